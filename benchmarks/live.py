@@ -10,26 +10,10 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from chalkpoint.teaching.judged import judge_line
-from chalkpoint.teaching.live import (
-    Room,
-    check_line,
-    open_room,
-    open_round,
-    room_from_dict,
-    room_to_dict,
-    tally,
-    to_write,
-)
-from chalkpoint.teaching.practising import (
-    Practice,
-    begin,
-    hint,
-    next_one,
-    practice_from_dict,
-    practice_to_dict,
-    to_write_next,
-    write,
-)
+from chalkpoint.teaching.live.room import Room, open_room, open_round, to_write
+from chalkpoint.teaching.live.roomjson import room_from_dict, room_to_dict
+from chalkpoint.teaching.live.tally import check_line, tally
+from chalkpoint.teaching.practising.session import Practice, begin, hint, next_one, to_write_next, write
 from chalkpoint.working.course import Course
 
 PUPILS, DISTINCT = 300, 12
@@ -98,8 +82,6 @@ def time_practice(operation: str, spelling: str) -> None:
         session = timed(taken, "begin", partial(begin, operation, course=course, seed=seed, level=1))
         for _ in range(QUESTIONS):
             session = time_question(taken, session, random.Random(seed))
-        kept = practice_to_dict(session)
-        timed(taken, "read back", partial(practice_from_dict, kept))
     for name, times in taken.items():
         show(f"{spelling} {operation}: {name}", times)
 

@@ -7,7 +7,7 @@
     python benchmarks/scan.py teacher MNIST [PUPILS] a teacher's time, played through
     python benchmarks/scan.py real FOLDER            a sealed set of real pages (docs/scanning.md says its form)
 
-MNIST is the folder with its four files: neither networks nor thresholds have seen its training digits.
+MNIST is the folder with its four files: no network has seen its digits, and no threshold the last 12,000 of training.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ from sheets import filled
 
 from chalkpoint.publishing.papers.folder import set_papers
 from chalkpoint.scanning.audit import audit_of
-from chalkpoint.scanning.bounds import upper_bound
+from chalkpoint.scanning.audit import upper_bound
 from chalkpoint.scanning.folder import Folder, packed
 from chalkpoint.scanning.lines import BY_BOX, NOT_USED
 from chalkpoint.scanning.pages import Flat, flat_page

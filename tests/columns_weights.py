@@ -89,9 +89,14 @@ def svg_weights(drawing: str, size: float) -> list[Weight]:
     ]
     weights = []
     for y, x, text in found:
-        if any(abs(y - 15 - top) < 0.1 and abs(x - at) < 0.1 for top, at, _ in found) or text.isalpha():
+        if (
+            any(abs(y - 1.4 * size - top) < 0.1 and abs(x - at) < 0.1 for top, at, _ in found)
+            or text.isalpha()
+        ):
             continue  # the lower half of a fraction; the name of a column
-        bottom = next((low for top, at, low in found if abs(top - 15 - y) < 0.1 and abs(x - at) < 0.1), "")
+        bottom = next(
+            (low for top, at, low in found if abs(top - 1.4 * size - y) < 0.1 and abs(x - at) < 0.1), ""
+        )
         plain, _, power = text.partition("^")
         weights.append(Weight(weight_of(plain, bottom, power), x))
     return weights

@@ -73,7 +73,8 @@ def worked(operation: str, spelling: str) -> None:
 
 def found(operation: str, spelling: str) -> None:
     """Count its questions."""
-    assert cp.find(operation, format=spelling).count
+    into = ("binary16" if spelling == "8+4" else "8+4") if operation == "convert" else None
+    assert cp.find(operation, format=spelling, into=into).count
 
 
 def set_on_paper(operation: str, spelling: str) -> None:

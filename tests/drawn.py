@@ -15,7 +15,7 @@ from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.listed import list_formats
 from chalkpoint.numbers.named import format_called
 from chalkpoint.publishing.layout import CELL_HEIGHT, DIGIT
-from chalkpoint.publishing.svgrows import U
+from chalkpoint.publishing.svgsheet import U
 from chalkpoint.working.methods import METHODS
 from chalkpoint.working.question import OPERATIONS
 from chalkpoint.working.written import Row

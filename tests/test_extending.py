@@ -20,8 +20,9 @@ from chalkpoint.setting.setter import set_papers
 from heron import one_question
 
 
-def set_one(operation, trait):
-    text = f'title = "Gauge"\\n[[question]]\\noperation = "{operation}"\\nwhere = ["{trait}"]'
+def set_one(operation, trait, method="align-then-negate"):
+    course = f'[course]\\nmethod = "{method}"'
+    text = f'title = "Gauge"\\n{course}\\n[[question]]\\noperation = "{operation}"\\nwhere = ["{trait}"]'
     made = set_papers(parse_blueprint(text), variants=2, seed=1)
     assert len(made.papers) == 2
 """
@@ -47,7 +48,11 @@ assert "2 guard bits are kept past the last place." in align.detail, align.detai
 assert cut.rows[-1].bits == "01011100" and cut.rows[-1].lost == "11", cut.rows
 assert own.result.bits == "01011100 0011"
 assert cp.judge("subtract 01101000 0011, 01011011 0000", {}, own.result.bits, course=course).right
+asked = one_question("subtract", "01101000 0011", "01011011 0000", accepts=["two-guard-bits"])
+marked = mark_question(asked, {"align": "0.000101101", "answer": own.result.bits})
+assert marked.marks == asked.marks, [(mark.name, mark.given, mark.why) for mark in marked.points]
 assert cp.find("subtract", course=cp.Course(format="4+2", method="two-guard-bits")).count > 0
+set_one("subtract", "lost-ones >= 1", method="two-guard-bits")
 """,
     "A trait": """
 import chalkpoint as cp

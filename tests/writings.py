@@ -16,11 +16,13 @@ __all__ = [
     "FORMATS",
     "FULL",
     "GROUPED",
+    "TRAYS",
     "drawn_anywhere",
     "drawn_question",
     "field_altered",
     "fields_of",
     "right_answers",
+    "row_moved",
 ]
 
 FORMATS = ("6+4", "8+4", "5+3", "10+6", "7+5", "12+4", "16+8")
@@ -56,6 +58,30 @@ FULL: dict[str, Callable[[str, str, str], str]] = {
     ),
     "full width": lambda m, e, v: "".join(chr(ord(c) + 0xFEE0) if c in "01" else c for c in f"{m} {e}"),
     "below": lambda m, e, v: f"{m}\n{e}",
+    "a sentence": lambda m, e, v: f"The mantissa is {m} and the exponent is {e}.",
+    "answer is": lambda m, e, v: f"answer is {m[0]}.{m[1:]} {e}",
+    "value said": lambda m, e, v: f"{m} {e} i.e. {v}",
+    "value below": lambda m, e, v: f"{m} {e}\n= {v}",
+    "base in brackets": lambda m, e, v: f"{m} {e} (2)",
+    "base in words": lambda m, e, v: f"{m} {e} (base 2)",
+    "raised point": lambda m, e, v: f"{m[0]}\u00b7{m[1:]} {e}",
+}
+#: Manners of writing a row and the digits that fell off it: each takes both, and the exponent of the row.
+TRAYS: dict[str, Callable[[str, str, str], str]] = {
+    "space": lambda row, lost, e: f"{row} {lost}",
+    "space, no point": lambda row, lost, e: f"{row.replace('.', '')} {lost}",
+    "bar": lambda row, lost, e: f"{row}|{lost}",
+    "brackets": lambda row, lost, e: f"{row} ({lost})",
+    "boxes": lambda row, lost, e: f"{row} {''.join(f'[{digit}]' for digit in lost)}",
+    "comma": lambda row, lost, e: f"{row}, {lost}",
+    "power": lambda row, lost, e: f"{row} {lost} x 2^{e}",
+    "bar, power": lambda row, lost, e: f"{row}|{lost} \u00d7 2^{e}",
+    "brackets, E": lambda row, lost, e: f"{row} ({lost}) E{e}",
+    "said before": lambda row, lost, e: f"{row} lost {lost}",
+    "said behind": lambda row, lost, e: f"{row} {lost} fell off",
+    "crossed out": lambda row, lost, e: f"{row} ~~{lost}~~",
+    "an arrow": lambda row, lost, e: f"{lost}{row} -> {row} {lost}",
+    "uncut": lambda row, lost, e: f"{row}{lost}",
 }
 #: Manners that form a group: full marks if the teacher takes them.
 GROUPED: dict[str, Callable[[str, str, str], str]] = {
@@ -87,6 +113,18 @@ def drawn_question(rng: random.Random) -> tuple[Asked, Question]:
         except ValueError:
             continue
         return asked, asked.question
+
+
+def row_moved(question: Question) -> tuple[str, str, int]:
+    """Return the row that aligning moves, what falls off it, and the exponent shared; nothing off, and "" is moved."""
+    fmt = question.float_format
+    low, high = sorted(question.patterns, key=lambda pattern: pattern.exponent)
+    apart = high.exponent - low.exponent
+    row = low.mantissa % (1 << fmt.mantissa_bits)
+    bits = f"{row:0{fmt.mantissa_bits}b}"
+    moved = bits[0] * apart + bits
+    kept = moved[: fmt.mantissa_bits]
+    return f"{kept[0]}.{kept[1:]}", moved[fmt.mantissa_bits :], high.exponent
 
 
 #: Manners of writing a pattern of any family that earn full marks.

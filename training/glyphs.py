@@ -191,7 +191,7 @@ def _pen_path(points: npt.NDArray[np.int64]) -> Points:
 
 @cache
 def mnist_glyphs(folder: Path, part: str, most: int = 3000) -> Glyphs:
-    """Return digits of MNIST: "strict" and "seen" choose how strict to be, and "test" is looked at once."""
+    """Return digits of MNIST: "test" is looked at once, the others choose how strict to be."""
     name = "t10k" if part == "strict" else "train"
     begin = {"strict": 0, "seen": FIRST, "test": LOOKED_AT}[part]
     pictures = _idx(folder / f"{name}-images-idx3-ubyte")

@@ -10,13 +10,13 @@ import numpy.typing as npt
 from pens import KINDS, PLAIN
 from rows import Crops
 
-from chalkpoint.scanning.bounds import upper_bound
+from chalkpoint.scanning.audit import upper_bound
 from chalkpoint.scanning.network import Weights, scores_of
 from chalkpoint.scanning.reader import NAMES, Doubts, doubts_of
 
 __all__ = ["Judged", "chosen_thresholds", "scored"]
 
-WANTED, CAUGHT = 2e-4, 0.96
+WANTED, CAUGHT = 2e-4, 0.97
 STEPS_OTHER = tuple(float(f"{10**-power:.2g}") for power in np.arange(1, 6.1, 0.25))
 STEPS_MARRED = (0.4, 0.2, 0.1, 0.05, 0.02, 0.01, 0.005)
 
@@ -45,7 +45,7 @@ def scored(networks: list[Weights], crops: Crops) -> Judged:
 def chosen_thresholds(*sets: Judged) -> dict[str, list[float]]:
     """Return the thresholds of each reading that send the fewest plain boxes of *sets* together and are safe.
 
-    Of all plain boxes half as many may be wrong and not sent as would show, with 95 in 100 certainty, that it is
+    Of all plain boxes two fifths as many may be wrong and not sent as would show, with 95 in 100 certainty, that it is
     WANTED at most: thresholds are a little kind to what they were chosen on. Of the marred, CAUGHT must be sent.
     """
     pairs = list(product(STEPS_OTHER, STEPS_MARRED))
@@ -54,7 +54,7 @@ def chosen_thresholds(*sets: Judged) -> dict[str, list[float]]:
     most = 0
     while upper_bound(most + 1, plain) <= WANTED:
         most += 1
-    most //= 2
+    most = most * 2 // 5
     kept, wrong, missed = (  # plain boxes not sent, of those the wrong ones, marred ones not sent
         [np.array([sum(count(one, reading, pair) for one in sets) for pair in pairs]) for reading in range(3)]
         for count in (_kept, _wrong, _missed)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
+from chalkpoint.scanning.bending import straightened
 from chalkpoint.scanning.boxes import crops_of, even_ink, ink_of, tone_of
 from chalkpoint.scanning.fitting import fitted
 from chalkpoint.scanning.folder import Folder
@@ -33,8 +34,9 @@ def own_crops(read: Path, papers: Path, out: Path) -> int:
         side = printed.side(page.code)
         shares = side.shares()
         picture = cv2.imread(str(kept.picture(page.number)), cv2.IMREAD_GRAYSCALE)
+        picture, is_straight = straightened(np.asarray(picture, np.uint8), side)
         ink = even_ink(ink_of(picture), shares)
-        moved, _ = fitted(ink, side)
+        moved, _ = fitted(ink, side, is_straight=is_straight)
         read_boxes = [at for at, box in enumerate(side.boxes) if box.is_read]
         tone = tone_of(crops_of(ink, shares, [side.rectangles[at] for at in read_boxes], moved[read_boxes]))
         mine = [place.box for place in said]

@@ -79,11 +79,15 @@ def crops_from(
     count: int,
     *,
     seed: int,
+    first: int = 0,
     shares: tuple[float, ...] = USUAL,
     captures: tuple[str, ...] = tuple(CAPTURES),
 ) -> Crops:
-    """Return the crops of *count* rows, each written by a pupil of its own; *glyphs* says in whose shapes."""
-    parts = [_row(strips, glyphs, np.random.default_rng([seed, at]), shares, captures) for at in range(count)]
+    """Return the crops of *count* rows from the *first* on, each by a pupil of its own, in the shapes of *glyphs*."""
+    parts = [
+        _row(strips, glyphs, np.random.default_rng([seed, at]), shares, captures)
+        for at in range(first, first + count)
+    ]
     columns = zip(*parts, strict=True)
     return Crops(*(np.concatenate(column) for column in columns))
 

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from chalkpoint.marking.answer import read_answer
+from chalkpoint.marking.answer import answers_apart, read_answer
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
 
@@ -149,3 +149,10 @@ def test_a_format_has_one_spelling(text: str, said: str) -> None:
     """What is no format stays as it was written."""
     question = ask("choose-format", "-10", "40", "0.25", course=Course())
     assert read_answer(question, text).spelling == said
+
+
+def test_two_of_three_answers_are_taken_apart_too() -> None:
+    """Of what storing costs the pattern and the absolute error: the third is not written."""
+    cost = ask("error", "4.6", course=Course())
+    found = answers_apart(cost, {"answer": "01001001 0011; 0.0375", "fit": "0.1001001"})
+    assert found == {"answer": "01001001 0011", "absolute": "0.0375", "fit": "0.1001001"}

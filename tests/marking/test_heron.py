@@ -28,9 +28,17 @@ SEVERE = [
             *table("severe_more.toml"),
             *table("other_families.toml"),
             *table("untidy.toml"),
+            *table("as_written.toml"),
+            *table("by_thumb.toml"),
+            *table("other_codes.toml"),
         ],
         start=1,
     )
+    for number, script in enumerate(entry["scripts"], start=1)
+]
+BOTH_TOTALS = [
+    pytest.param(entry, script, id=f"{entry['ask'][0]}-{at}-{number}")
+    for at, entry in enumerate([*table("tray.toml"), *table("hexadecimal.toml")], start=1)
     for number, script in enumerate(entry["scripts"], start=1)
 ]
 PUPILS = [f"H{number:02}" for number in range(1, 29)]
@@ -84,10 +92,26 @@ def test_no_severe_teacher_overturns_a_mark(entry: dict[str, Any], script: dict[
     compare(asked, script)
 
 
+@pytest.mark.parametrize(("entry", "script"), BOTH_TOTALS)
+def test_both_totals_are_those_given_by_hand(entry: dict[str, Any], script: dict[str, Any]) -> None:
+    """What is plain does not wait, and what waits has the two totals that the two rulings give."""
+    course = {key: value for key, value in entry.items() if key not in {"ask", "of", "scripts"}}
+    asked = one_question(*entry["ask"], **course)
+    assert asked.marks == entry["of"]
+    marked = mark_question(asked, written_in(script))
+    assert (marked.marks, marked.most) == (script["marks"], script.get("lenient", script["marks"])), script[
+        "why"
+    ]
+
+
+def written_in(script: dict[str, Any]) -> dict[str, str]:
+    """Return what a script says, by line."""
+    return {line: text for line, text in script.items() if line not in NOT_WRITTEN}
+
+
 def compare(asked: Asked, script: dict[str, Any]) -> None:
     """Hold the mark given by hand against the mark, or both totals where it waits."""
-    written = {line: text for line, text in script.items() if line not in NOT_WRITTEN}
-    marked = mark_question(asked, written)
+    marked = mark_question(asked, written_in(script))
     strict, lenient = script["marks"], script.get("lenient", script["marks"])
     if not marked.waiting:
         assert (marked.marks, marked.marks) == (strict, lenient), script["why"]

@@ -3,7 +3,9 @@
 import pytest
 
 from chalkpoint.marking.judging import judge
+from chalkpoint.marking.saying import say
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.publishing.judged import judgement_json
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS
 
@@ -329,3 +331,46 @@ def test_what_cannot_be_read_is_kept() -> None:
     said = judge(QUESTION, {}, "no idea?")
     assert said.marks[-1].written == "no idea?"
     assert said.marks[-1].status == "off"
+
+
+@pytest.mark.parametrize(
+    ("lines", "answer", "line", "belief"),
+    [
+        ({"align": "0.0011111", "negate": "1.1100000"}, "", "negate", "invert-only"),
+        ({"align": "0.0111011", "negate": "1.1000100"}, "", "negate", "invert-only"),
+        (
+            {"align": "0.0011111", "negate": "1.1100001", "add": "0.0101000"},
+            "0.0101000 0100",
+            "answer",
+            "norm-skipped",
+        ),
+    ],
+)
+def test_a_belief_shows_on_the_line_behind_a_wrong_one(
+    lines: dict[str, str], answer: str, line: str, belief: str
+) -> None:
+    """From the pupil's own row: a slip before it does not hide what the next line is."""
+    judged = judge("subtract 8.875, 3.6875", lines, answer)
+    listed = judgement_json(judged)["beliefs"]
+
+    assert [mark.line for mark in judged.marks if mark.status == "off"] == ["align"]
+    assert judged.among == (belief,)
+    assert [(one["misconception"], one["line"], one["among"]) for one in listed] == [(belief, line, [belief])]
+    assert any(belief in sentence for sentence in say(judged).beliefs)
+
+
+@pytest.mark.parametrize("align", ["0.0011101 10", "0.0011101 0010", "0.0011101|10 x 2^4", "0.001110110"])
+def test_what_fell_off_is_no_fault(align: str) -> None:
+    """Digits behind a row are read in the way that makes fewer lines wrong."""
+    judged = judge("subtract 8.875, 3.6875", {"align": align, "negate": "1.1100011"}, "0.1010100 0011")
+
+    assert judged.verdict == "right"
+    assert judged.first_wrong is None
+
+
+def test_each_wrong_line_has_its_own_beliefs() -> None:
+    """Never moved, and inverted only: both are listed, each on its line."""
+    judged = judge("subtract 8.875, 3.6875", {"align": "0.1110110", "negate": "1.0001001"})
+    listed = {(one["line"], one["misconception"]) for one in judgement_json(judged)["beliefs"]}
+
+    assert {("align", "align-skip"), ("negate", "invert-only")} <= listed

@@ -107,6 +107,6 @@ def test_an_implied_mark_is_no_evidence_of_a_skill() -> None:
         "H01", 1, {at: {"answer": lines["answer"]} for at, lines in handed_in(Way()).written.items()}
     )
     summary.add(Marker(PAPERS).entry(alone))
-    assert "align" not in summary.of_skill
+    assert "align" not in summary.shown
     summary.add(Marker(PAPERS).entry(handed_in(Way())))
-    assert summary.of_skill["align"] > 0
+    assert summary.shown["align"] > 0

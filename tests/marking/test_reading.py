@@ -5,9 +5,9 @@ from fractions import Fraction
 import pytest
 
 from chalkpoint.marking.characters import plain_text
-from chalkpoint.marking.patterns import Reading, read_pattern
-from chalkpoint.marking.reading import read_place, values_in
-from chalkpoint.marking.rows import is_pattern, shows_bits
+from chalkpoint.marking.patterns import Reading, part_fields, read_pattern
+from chalkpoint.marking.reading import asks_for_bits, opposite_row, read_place, values_in
+from chalkpoint.marking.rows import is_pattern, shows_bits, sized_values
 from chalkpoint.numbers.formats import FloatFormat, Pattern, parse_format
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask
@@ -178,3 +178,49 @@ def test_hexadecimal_digits_have_up_to_three_zeros_in_front() -> None:
 def test_two_decimals_with_a_stroke_between_are_two_values(text: str, values: list[Fraction]) -> None:
     """With one whole number they are a quotient."""
     assert values_in(text) == values
+
+
+def test_a_row_without_a_point_has_an_opposite_without_one() -> None:
+    """01110 is 14, and 10010 is -14 in five places."""
+    assert opposite_row("01110") == "10010"
+
+
+def test_a_row_with_another_1_behind_it_is_another_row() -> None:
+    """11011000 may have zeros behind it or copies of its sign in front, and nothing else."""
+    longer = ("110110000", "111011000", "110110001", "011011000")
+    assert [shows_bits(row, "11011000") for row in longer] == [True, True, False, False]
+
+
+def test_a_row_with_two_digits_before_its_point_may_have_more_copies_of_the_sign() -> None:
+    """10.10 is -1.5, and so is 110.10; 010.10 is 2.5."""
+    assert [shows_bits(row, "1010", places=2) for row in ("10.10", "110.10", "010.10")] == [True, True, False]
+
+
+def test_a_size_is_read_behind_the_last_equals_sign() -> None:
+    """In 0.5 - 0.96875 = -0.01111 the size is 0.01111, 15/32."""
+    assert sized_values(Reading("0.5 - 0.96875 = -0.01111")) == {Fraction(-15, 32)}
+
+
+def test_fields_may_be_in_the_order_that_the_course_has_not() -> None:
+    """Where the exponent comes first, eight digits and then four are the mantissa and the exponent all the same."""
+    fmt = parse_format("8+4", exponent_first=True)
+    assert part_fields("01010100 0011", fmt) == ("01010100", "0011", True)
+    assert part_fields("0011 01010100", fmt) == ("01010100", "0011", False)
+
+
+@pytest.mark.parametrize(
+    ("operation", "operands", "line", "bits"),
+    [
+        ("error", ("4.6",), "answer", True),
+        ("error", ("4.6",), "fit", True),
+        ("error", ("4.6",), "absolute", False),
+        ("add", ("1.5", "2.25"), "add", True),
+        ("decode", ("01010100 0011",), "answer", False),
+        ("decode", ("01010100 0011",), "mantissa", False),
+    ],
+)
+def test_a_line_holds_bits_or_a_number(
+    operation: str, operands: tuple[str, ...], line: str, bits: bool
+) -> None:
+    """What decoding writes are numbers, and so is what storing costs."""
+    assert asks_for_bits(ask(operation, *operands, course=Course()), line) == bits

@@ -62,12 +62,6 @@ def test_like_stands_beside_like_and_each_once(heron: Summary) -> None:
     assert all(len(written.split()) == len(expected.split()) == 2 for _, _, written, expected in shown)
 
 
-def test_marks_lost_add_up(heron: Summary) -> None:
-    """Marks lost by skill are what is missing from the total."""
-    missing = sum((heron.papers.first.marks - total) * count for total, count in heron.totals.items())
-    assert sum(heron.lost.values()) == missing
-
-
 def test_the_sample_is_bounded() -> None:
     """However many pupils there are, a second marker is given a few."""
     summary = summary_of({f"Pupil {at}": () for at in range(20)})

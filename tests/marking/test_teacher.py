@@ -6,12 +6,13 @@ from pathlib import Path
 import pytest
 
 from chalkpoint.marking.answers import Script
-from chalkpoint.marking.entering import keys_pressed, places_of
+from chalkpoint.marking.entering import places_of
 from chalkpoint.marking.overrides import Decision
 from chalkpoint.marking.students import Entry, Marker
 from chalkpoint.marking.table import AnswerRow, Tables, rulings_on
 from chalkpoint.setting.papers import Papers
 from heron import papers_of
+from pressed_keys import keys_pressed
 
 TABLE = tomllib.loads((Path(__file__).parent / "heron" / "class.toml").read_text(encoding="utf-8"))[
     "question"

@@ -19,11 +19,13 @@ from writings import (
     ANYWHERE,
     FULL,
     GROUPED,
+    TRAYS,
     drawn_anywhere,
     drawn_question,
     field_altered,
     fields_of,
     right_answers,
+    row_moved,
 )
 
 WANTED = int(os.environ.get("CHALKPOINT_WRITINGS", "900"))
@@ -151,6 +153,24 @@ def test_every_manner_earns_full_marks_or_forms_a_group() -> None:
                 assert marked.most == asked.alone, (name, write(*fields), question)
                 assert marked.marks == asked.alone or marked.waiting
             seen += len(FULL) + len(GROUPED)
+
+
+def test_what_fell_off_may_be_written_in_any_manner() -> None:
+    """A right row with its tray earns its mark, or waits where the tray may be an exponent."""
+    rng, seen = random.Random(2034), 0
+    while seen < WANTED // 4:
+        asked, question = drawn_question(rng)
+        if question.operation.name not in {"add", "subtract"} or asked.marks != asked.alone:
+            continue
+        row, lost, exponent = row_moved(question)
+        if not 0 < len(lost) < question.float_format.mantissa_bits:
+            continue
+        for name, write in TRAYS.items():
+            text = write(row, lost, str(exponent))
+            (align,) = (mark for mark in mark_question(asked, {"align": text}).points if mark.rule == "align")
+            assert align.most == align.marks, (name, text, question)
+            assert align.given or align.for_teacher
+            seen += 1
 
 
 def test_every_altered_digit_costs_its_field() -> None:

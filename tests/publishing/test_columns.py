@@ -9,7 +9,8 @@ from chalkpoint.publishing.layout import CARRY_DIGIT, DIGIT
 from chalkpoint.publishing.parts import PlaceValues
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
-from chalkpoint.publishing.svgrows import WEIGHT_SIZE, U
+from chalkpoint.publishing.svgsheet import WEIGHT as DRAWN_WEIGHT
+from chalkpoint.publishing.svgsheet import U
 from chalkpoint.publishing.text import text
 from chalkpoint.publishing.typst.document import pdf, working_data
 from columns import (
@@ -72,7 +73,7 @@ def test_every_digit_of_a_drawing_stands_in_its_column(name: str) -> None:
     seen = svg_lines(drawn, DIGIT * U, CARRY_DIGIT * U)
 
     assert check_columns(steps, seen, least=U)
-    assert bool(check_weights(svg_weights(drawn, WEIGHT_SIZE), steps, seen, 2.0)) is weighed(working)
+    assert bool(check_weights(svg_weights(drawn, DRAWN_WEIGHT), steps, seen, 2.0)) is weighed(working)
 
 
 @pytest.mark.parametrize("name", CASES)

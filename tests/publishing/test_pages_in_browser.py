@@ -8,8 +8,11 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 import chalkpoint as cp
+from chalkpoint.publishing.board import board
 from chalkpoint.publishing.html import fragment, page
 from chalkpoint.publishing.scene import scene
+from chalkpoint.teaching.lessonfile import lesson_of
+from columns_cases import work as case
 from drawn import HERON
 
 WORKINGS: dict[str, cp.Working] = {
@@ -214,3 +217,26 @@ def test_a_fragment_holds_its_own_in_any_page(show: Show, width: int) -> None:
     assert threads is not None
     assert rail is not None
     assert abs(threads["width"] / 11 - rail["width"] / 8) < 0.1
+
+
+@pytest.mark.parametrize("name", ["24+8", "guard bit", "binary64"])
+def test_a_check_on_the_board_keeps_its_picture(name: str, browser: Browser) -> None:
+    """Beside the words, however many they are: a third of the page wide at least, nothing cut off, nothing sideways."""
+    page = browser.new_page(viewport={"width": 1280, "height": 720})
+    page.set_content(board(lesson_of(case(name))))
+    page.keyboard.press("End")
+    for _ in range(16):
+        page.keyboard.press("ArrowRight")
+    verdict = page.locator(".verdict:visible")
+    picture, words = page.locator(".stage:visible > svg").bounding_box(), verdict.bounding_box()
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.stage')].filter(stage => stage.checkVisibility() && stage.clientHeight)"
+        ".map(stage => [stage.scrollHeight - stage.clientHeight, document.body.scrollWidth])"
+    )
+    page.close()
+
+    assert picture
+    assert words
+    assert picture["width"] > 640
+    assert words["x"] > picture["x"] + picture["width"]
+    assert sizes == [[0, 1280]]

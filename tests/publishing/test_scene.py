@@ -1,10 +1,12 @@
 """The scene: columns, threads, trays and place values, before any medium."""
 
+import pytest
 from hypothesis import given, settings
 
 import chalkpoint as cp
-from chalkpoint.publishing.parts import Carries, Names, PlaceValues, Rail, Scene, Thread, Threads, Tray
+from chalkpoint.publishing.parts import Carries, Cell, Names, PlaceValues, Rail, Scene, Thread, Threads, Tray
 from chalkpoint.publishing.scene import scene
+from chalkpoint.publishing.weights import place_values
 from drawn import HERON, named_workings, workings
 
 IEEE = scene(cp.work("add", "6.5", "1.375", format="1+4+3"))
@@ -273,3 +275,29 @@ def test_a_row_with_its_middle_left_out_keeps_its_value() -> None:
     working = cp.work("decode", "01" + "0" * 126, format="Q1.127")
 
     assert block(scene(working), "weigh")[0].value == "0.5"
+
+
+@pytest.mark.parametrize(
+    ("columns", "labelled"),
+    [
+        (8, [0, 1, 2, 3, 4, 5, 6, 7]),
+        (24, [0, 4, 8, 12, 16, 20, 23]),
+        (14, [0, 4, 8, 13]),  # 2^-12 would stand against 2^-13
+        (53, [0, 4, 8, 12, 16, 20, 24, 28, 32, 36, 40, 44, 48, 52]),
+    ],
+)
+def test_the_last_place_has_its_value(columns: int, labelled: list[int]) -> None:
+    """Also where long rows have every fourth place's only."""
+    below = place_values([Cell(column, "0") for column in range(columns)], [])
+
+    assert [weight.column for weight in below.weights] == labelled
+
+
+def test_many_long_threads_are_thinned() -> None:
+    """Twenty digits that fall twenty places would run into one blot; the first and the last are drawn."""
+    drawn = scene(cp.work("add", "1234.567", "0.00123", format="24+8"))
+    (threads,) = [item for block in drawn.blocks for item in block.items if isinstance(item, Threads)]
+    fallen = [thread for thread in threads.threads if thread.kind == "fallen"]
+
+    assert len(fallen) <= 4
+    assert [fallen[0].end, fallen[-1].end] == [24, 43]

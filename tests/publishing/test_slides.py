@@ -12,6 +12,9 @@ from chalkpoint.publishing.frames import frames, together
 from chalkpoint.publishing.parts import Rail
 from chalkpoint.publishing.slides import slides
 from chalkpoint.publishing.stage import BOARD_MEASURES, Stage
+from chalkpoint.teaching.lessonfile import lesson_of
+from chalkpoint.teaching.parts import storyboard
+from chalkpoint.working.work import work
 from lessons import one_working, told
 
 
@@ -132,3 +135,11 @@ def test_any_title_can_be_written(text: str) -> None:
     made = pptx.Presentation(io.BytesIO(slides(replace(lesson, shots=(shot,)))))
 
     assert text in made.slides[0].shapes.title.text_frame.text
+
+
+def test_a_value_of_ten_thousand_digits_has_slides() -> None:
+    """10^9999 overflows 24+8: its slides say so, and tell no place of a whole part whose middle is left out."""
+    made = slides(storyboard(lesson_of(work("encode", "1e9999", format="24+8"))))
+    last = list(pptx.Presentation(io.BytesIO(made)).slides)[-1]
+
+    assert any("Overflow" in shape.text_frame.text for shape in last.shapes if shape.has_text_frame)

@@ -9,7 +9,7 @@ from chalkpoint.publishing.layout import DIGIT
 from chalkpoint.publishing.parts import Held, Rail
 from chalkpoint.publishing.scene import scene
 from chalkpoint.publishing.svg import svg
-from chalkpoint.publishing.svgrows import U
+from chalkpoint.publishing.svgsheet import U
 from drawn import HERON, named_workings, svg_rows, truth, workings
 
 SVG = "{http://www.w3.org/2000/svg}"

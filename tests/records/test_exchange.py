@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 
 from chalkpoint.marking.answers import Script
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.records import backup, exchange, kept, marks, overrides, scripts, sessions, teachers
+from chalkpoint.records import exchange, kept, marks, overrides, scripts, sessions, teachers
 from chalkpoint.records.schema import TeacherRow
-from chalkpoint.records.store import Store, open_store
+from chalkpoint.records.store import Store, back_up, open_store
 from conftest_records import fresh_database, fresh_server_database
 from postgresql import tool
 
@@ -260,7 +260,7 @@ def test_a_backup_while_another_process_writes(tmp_path: Path) -> None:
         kept.keep(db, teacher, "course", "of many pages", "x" * 20_000_000)
     with written_all_the_while(other):
         for number in range(5):
-            backup.back_up(store, tmp_path / f"copy-{number}.db")
+            back_up(store, tmp_path / f"copy-{number}.db")
     for number in range(5):
         copy = open_store(f"sqlite:///{(tmp_path / f'copy-{number}.db').as_posix()}")
         rows = json.loads(out(copy).partition("\n")[0])["rows"]
@@ -276,16 +276,16 @@ def test_a_backup_is_the_whole_database_while_it_is_written(store: Store, tmp_pa
     path = tmp_path / "copy.db"
     if not store.is_file:
         with pytest.raises(EntryError, match="pg_dump"):
-            backup.back_up(store, path)
+            back_up(store, path)
         return
     with store.read() as reader:
         kept.all_of(reader, "nobody", "course")
-        backup.back_up(store, path)
+        back_up(store, path)
     copy = open_store(f"sqlite:///{path.as_posix()}")
     assert out(copy) == out(store)
     copy.close()
     with pytest.raises(FileError, match="there already"):
-        backup.back_up(store, path)
+        back_up(store, path)
 
 
 def test_the_first_line_says_what_follows(store: Store) -> None:
@@ -301,7 +301,7 @@ def test_a_backup_restored_elsewhere_is_equal(store: Store, tmp_path: Path) -> N
     """By the command for a file, by its own tools for a server: opened elsewhere, every row is the same."""
     furnish(store, "Å gauge", "0.1010100", {"H01", "É", "_"})
     if store.is_file:
-        backup.back_up(store, tmp_path / "monday.db")
+        back_up(store, tmp_path / "monday.db")
         url = f"sqlite:///{(tmp_path / 'monday.db').as_posix()}"
     else:
         where = store.url.set(drivername="postgresql").render_as_string(hide_password=False)

@@ -24,7 +24,7 @@ from chalkpoint.records import (
     retention,
     rooms,
     scripts,
-    secret,
+    security,
     sessions,
     sharing,
     teachers,
@@ -79,7 +79,7 @@ Write = Callable[[Transaction, Made, int], object]
 WRITES: dict[str, Write] = {
     "the first teacher of a laptop": lambda db, made, n: teachers.local_teacher(db),
     "a teacher added": lambda db, made, n: teachers.add_teacher(db, f"teacher {n}"),
-    "the key": lambda db, made, n: secret.key_of(db),
+    "the key": lambda db, made, n: security.key_of(db),
     "a script": lambda db, made, n: scripts.put_script(db, made.ada.id, made.papers, script(str(n))),
     "many scripts": lambda db, made, n: scripts.put_scripts(
         db, made.ada.id, made.papers, [Script(f"{n} {at}", 1, {1: {"answer": "1"}}) for at in range(30)]

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from sqlalchemy import select, update
 
-from chalkpoint.records import backup, security, sessions, teachers
+from chalkpoint.records import security, sessions, teachers
 from chalkpoint.records.ids import time_text
 from chalkpoint.records.schema import SecurityRow, SessionRow
-from chalkpoint.records.store import Store, open_store
+from chalkpoint.records.store import Store, back_up, open_store
 from chalkpoint.web.app import create_app
 from chalkpoint.web.settings import Settings
 from conftest_web import Client
@@ -151,7 +151,7 @@ def test_files_are_their_owners_alone(tmp_path: Path) -> None:
         store = open_store(f"sqlite:///{(tmp_path / 'store.db').as_posix()}")
         with store.write() as db:
             teachers.local_teacher(db)
-        backup.back_up(store, tmp_path / "copy.db")
+        back_up(store, tmp_path / "copy.db")
         found = {path.name: stat.S_IMODE(path.stat().st_mode) for path in tmp_path.iterdir()}
         store.close()
     finally:

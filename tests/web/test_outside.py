@@ -14,7 +14,7 @@ from sqlalchemy import func, select
 from chalkpoint.records import passwords, sessions, teachers, tries
 from chalkpoint.records.schema import JobRow, SessionRow, TryRow
 from chalkpoint.records.store import Store, Transaction, open_store
-from chalkpoint.teaching.practising import Practice
+from chalkpoint.teaching.practising.session import Practice
 from chalkpoint.web import connections, lanes
 from chalkpoint.web.app import create_app
 from chalkpoint.web.lanes import Budget, BusyError, Lane

@@ -54,6 +54,7 @@ def test_equal_exponents_copy_no_sign_bit() -> None:
     step = cp.work("add", "01101000 0011", "01011011 0011").steps[1]
     found = alignment(step, parse_format("8+4"))
     assert (found.apart, found.copies, found.lost, found.moved) == (0, 0, "", "")
+    assert not found.worth
 
 
 def test_the_end_of_the_range_written_for_an_overflow_costs_all_that_is_past_it() -> None:
@@ -117,6 +118,16 @@ def test_matching_exponents_by_hand(
     step = next(step for step in working.steps if step.rule == "align")
     found = alignment(step, parse_format("8+4"))
     assert (found.zero, found.apart, found.copies, found.left) == (zero, apart, copies, left)
+
+
+@pytest.mark.parametrize(
+    ("moved", "sign"), [("01000000 0000", 0), ("10000000 0000", 1), ("11111111 0000", 1)]
+)
+def test_what_fills_the_places_is_the_sign_of_the_row_that_moves(moved: str, sign: int) -> None:
+    """Below zero it is a 1, be it by one unit of the last place only."""
+    working = cp.work("add", moved, "01000000 0011", course=cp.Course(operands="as written"))
+    step = next(step for step in working.steps if step.rule == "align")
+    assert alignment(step, parse_format("8+4")).sign == sign
 
 
 @pytest.mark.parametrize(

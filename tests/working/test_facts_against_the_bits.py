@@ -15,12 +15,12 @@ import pytest
 from chalkpoint.numbers.formats import Pattern
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import METHODS, method_for
-from chalkpoint.working.operations.running import work_by
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.floating import PatternWriter
 from chalkpoint.working.wording.words import WORDS
+from chalkpoint.working.work import work_by
 from fact_road import Road, pattern
 
 WIDTH, EXPONENT_BITS = 5, 3

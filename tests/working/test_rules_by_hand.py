@@ -6,22 +6,24 @@ import pytest
 
 import chalkpoint as cp
 from chalkpoint.numbers.formats import parse_format
-from chalkpoint.numbers.named import format_called, size_format
+from chalkpoint.numbers.named import fixed_format, format_called, size_format
 from chalkpoint.working.beliefs.catalogue import BELIEFS
+from chalkpoint.working.beliefs.negating import inverted_size
 from chalkpoint.working.floating import (
     carry_out,
     cut_to_nearest,
     cut_to_nearest_away,
     cut_to_width,
+    judge_range,
     kept_at_lowest,
     normalise_to_lowest,
 )
 from chalkpoint.working.multiplying import multiply
-from chalkpoint.working.page import Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, Page
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import ask
-from chalkpoint.working.sizes import SizePage, normalise_operands
-from chalkpoint.working.storing import StorePage, write_size
+from chalkpoint.working.sizes import SizePage, combine, normalise_operands
+from chalkpoint.working.storing import StorePage, give_sign, write_size
 
 
 @pytest.mark.parametrize(
@@ -130,3 +132,49 @@ def test_exponents_may_be_counted_from_another_than_0() -> None:
     assert (moved.total, moved.exponent) == (26, -4)
     kept = kept_at_lowest(cut_to_width)(Page(0, 0, 0, 0, total=26, exponent=-5, datum=-4), fmt)
     assert (kept.total, kept.exponent) == (13, -4)
+
+
+def test_a_difference_of_one_unit_has_its_sign_apart() -> None:
+    """8 - 9 is a size of 1 with the sign 1, and 9 - 8 one with the sign 0."""
+    fmt = size_format(format_called("1+4+3"))
+    below = combine(SizePage(0, 0, 0, 1, 0, 0, first=8, second=9), fmt)
+    above = combine(SizePage(0, 0, 0, 1, 0, 0, first=9, second=8), fmt)
+    assert (below.sign, below.total, above.sign, above.total) == (1, 1, 0, 1)
+
+
+@pytest.mark.parametrize(("overflow", "written"), [("word", "overflow"), ("largest", "01111111 0111")])
+def test_a_value_past_the_range_is_the_word_or_the_largest(overflow: str, written: str) -> None:
+    """1000 is past 127: the course says what is written."""
+    result = cp.work("encode", "1000", course=cp.Course(overflow=overflow)).result
+    assert (result.bits or result.outcome) == written
+
+
+def test_zero_costs_an_absolute_error_and_no_relative_one() -> None:
+    """Nothing can be divided by 0."""
+    working = cp.work("error", "0")
+    assert [step.rule for step in working.steps] == ["zero", "absolute"]
+
+
+@pytest.mark.parametrize(
+    ("exponent", "outcome"), [(-5, UNDERFLOW), (-4, IN_RANGE), (11, IN_RANGE), (12, OVERFLOW)]
+)
+def test_the_range_is_judged_on_what_exponents_are_counted_from(exponent: int, outcome: int) -> None:
+    """Counted from -4: -9 is below the lowest, -8 is it; 7 is the highest, and 8 past it."""
+    page = Page(0, 0, 0, 0, total=64, exponent=exponent, datum=-4)
+    assert judge_range(page, parse_format("8+4")).outcome == outcome
+
+
+@pytest.mark.parametrize(
+    ("value", "ends", "number"),
+    [("3/4", True, 6), ("4/5", False, 6), ("-3/4", True, -6), ("-4/5", False, -7)],
+)
+def test_only_a_negative_value_is_negated(value: str, ends: bool, number: int) -> None:
+    """0.110: inverted and one added, or inverted only where the digits never end."""
+    page = StorePage(Fraction(value), number=6, places=3, ends=ends)
+    assert give_sign(page, cp.Course()).number == number
+
+
+def test_a_size_is_inverted_with_every_bit() -> None:
+    """3 is 00000011, and 252 is 11111100; a number that is not negative is written as it is."""
+    fmt = fixed_format(format_called("8"))
+    assert (inverted_size(-3, fmt), inverted_size(3, fmt)) == (252, 3)

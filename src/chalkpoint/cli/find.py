@@ -34,6 +34,7 @@ def find(
     *,
     say: str | None = None,
     format: str | None = None,
+    to: str | None = None,
     where: list[str] | None = None,
     space: str = "normalised",
     count: Flag = False,
@@ -52,11 +53,13 @@ def find(
     Parameters
     ----------
     operation
-        add, subtract, multiply, divide, decode, normalise, negate, encode or error
+        add, subtract, multiply, divide, decode, normalise, negate, encode, error or convert
     say
         what the question must do, in a sentence; what was understood is printed first
     format
         mantissa bits + exponent bits, such as 8+4
+    to
+        of a conversion, the format converted into
     where
         a condition, such as "lost-ones >= 2", "not carry-dropped" or "exposes:invert-only"; repeat it for more
     space
@@ -101,6 +104,7 @@ def find(
         read = read_sentence(say, operation_named(operation or "subtract"), conventions)
         operation = _one_operation(read, operation)
         conventions = conventions.with_(format=format or read.format or None)
+        to = to or read.into or None
         where = [*read.where, *(where or ())]
         print("\n".join(understood(read, operation)), file=sys.stderr if json else sys.stdout)
     if operation is None:
@@ -109,9 +113,11 @@ def find(
         )
     with progress() as watch:
         if traits:
-            print_traits(operation, conventions, watch, as_json=json)
+            print_traits(operation, conventions, watch, as_json=json, into=to)
             return
-        found = find_questions(operation, course=conventions, where=where or (), space=space, watch=watch)
+        found = find_questions(
+            operation, course=conventions, where=where or (), space=space, watch=watch, into=to
+        )
         if draw is not None:
             questions = found.draw(draw, seed)
         elif number is not None:
@@ -172,7 +178,8 @@ def understood(read: Understood, operation: str) -> list[str]:
     'carry' could also mean: carry-dropped
     Not used: 'easy'
     """
-    lines = [f"Understood as: {', '.join([operation, *read.where])}"]
+    named = f"{operation} to {read.into}" if read.into else operation
+    lines = [f"Understood as: {', '.join([named, *read.where])}"]
     lines += [f"{other.words!r} could also mean: {', '.join(other.instead)}" for other in read.others]
     if read.unused:
         lines.append(f"Not used: {', '.join(map(repr, read.unused))}")
@@ -189,7 +196,8 @@ def said(found: Find) -> str:
       without equal-exponents: 217,664
       without lost-ones >= 1: 16,384
     """
-    space = f"{found.of:,} {found.space} in {found.course.format}"
+    into = f" to {found.into}" if found.into else ""
+    space = f"{found.of:,} {found.space} in {found.course.format}{into}"
     if found.interval:
         low, high = found.interval
         return f"About {found.count:,} of {space} (an estimate; 95% interval {low:,} to {high:,})."
@@ -219,7 +227,10 @@ def print_questions(questions: Sequence[Found]) -> None:
     from chalkpoint.setting.answering import final_answer
 
     operands = len(questions[0].operands)
-    heads = ["number", *(["operand"] if operands == 1 else ["first", "second"]), "answer", "in decimal"]
+    named = ["operand"] if operands == 1 else ["first", "second"]
+    if questions[0].operation == "convert":
+        named = ["operand", "into"]
+    heads = ["number", *named, "answer", "in decimal"]
     rows = []
     for found in questions:
         working = found.work()
@@ -257,12 +268,19 @@ def print_rows(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
 
 
-def print_traits(operation: str, course: Course, watch: Callable[[int, int], None], *, as_json: bool) -> None:
+def print_traits(
+    operation: str,
+    course: Course,
+    watch: Callable[[int, int], None],
+    *,
+    as_json: bool,
+    into: str | None = None,
+) -> None:
     """Print the listing of traits."""
     from chalkpoint.finding.listing import listed_traits
     from chalkpoint.finding.registry import operation_named
 
-    listed = list(listed_traits(operation_named(operation), course, watch))
+    listed = list(listed_traits(operation_named(operation), course, watch, into))
     if as_json:
         entries = [
             {

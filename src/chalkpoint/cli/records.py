@@ -136,7 +136,7 @@ def backup(file: Path, /, *, database: str | None = None) -> None:
         where everything is kept; the file in your data folder by default
     """
     store = _open(database)
-    from chalkpoint.records.backup import back_up
+    from chalkpoint.records.store import back_up
 
     back_up(store, file)
     print(f"Written: {file}")

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from chalkpoint.finding.found import Given
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.families import FLOATING, WHOLE
 from chalkpoint.numbers.named import AnyPattern, value_or_none
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import OPERATIONS, ask
@@ -23,7 +23,7 @@ HUNDREDTHS = 100
 
 @dataclass(frozen=True)
 class FamilySpace:
-    """Every question of *operation* in the format of *course*, in order.
+    """Every question of *operation* in the format of *course*, in order; of a conversion, *into* another format.
 
     Patterns come in the order of their bits, the first operand before the second. Values to be stored are every half
     of a unit in the last place over twice the range in whole numbers and fixed point, and else every hundredth within
@@ -35,12 +35,13 @@ class FamilySpace:
 
     operation: str
     course: Course
+    into: str = ""
 
     def refuse(self) -> None:
         """Raise EntryError where the format has no questions of the operation."""
         fmt = self.course.number_format
         one = str(fmt.unit_value) if fmt.family == WHOLE else "1"
-        operands = [one] * OPERATIONS[self.operation].operands
+        operands = [one, self.into] if self.into else [one] * OPERATIONS[self.operation].operands
         work_question(ask(self.operation, *operands, course=self.course))
 
     @property
@@ -49,7 +50,12 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return f"values up to {self._farthest} either side of 0"
-        return "all pairs" if kind.operands == 2 else "all patterns"
+        return "all patterns" if self._single else "all pairs"
+
+    @property
+    def _single(self) -> bool:
+        """Whether one pattern is asked of, beside the format it is converted into."""
+        return bool(self.into) or OPERATIONS[self.operation].operands == 1
 
     @property
     def _step(self) -> Fraction:
@@ -65,20 +71,26 @@ class FamilySpace:
         return Fraction(min(FARTHEST, 2 * highest))
 
     @cached_property
-    def _zeros(self) -> list[int]:
+    def _zeros(self) -> list[range]:
         """The codes that cannot be divided by, in order: patterns of zero."""
         fmt = self.course.number_format
         if self.operation != "divide":
             return []
         if getattr(fmt, "specials", "none") != "none":
             return []  # a quotient by zero is an infinity
+        if (
+            fmt.family == FLOATING and fmt.zero_reserved
+        ):  # the exponent comes first, and zero has one of its own
+            start = self._code(fmt.zero)
+            return [range(start, start + (1 << (fmt.bits - fmt.exponent_bits)))]
         if fmt.family == WHOLE:
             near = {0, 1 << (fmt.bits - 1), (1 << fmt.bits) - 1, fmt.field.excess}
         else:
             exponents = range(fmt.exponent.lowest, fmt.exponent.highest + 1)
             near = {self._code(fmt.zero._replace(exponent=exponent)) for exponent in exponents}
             near |= {code | 1 << (fmt.bits - 1) for code in near}
-        return sorted(code for code in near if value_or_none(fmt, self._pattern(code)) == 0)
+        zeros = sorted(code for code in near if value_or_none(fmt, self._pattern(code)) == 0)
+        return [range(code, code + 1) for code in zeros]
 
     def _code(self, pattern: AnyPattern) -> int:
         return int(self.course.number_format.write(pattern).replace(" ", ""), 2)
@@ -93,9 +105,14 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return 2 * int(self._farthest / self._step) + 1
-        if kind.operands == 1:
+        if self._single:
             return self._patterns
-        return self._patterns * (self._patterns - len(self._zeros))
+        return self._patterns * self._divisors
+
+    @property
+    def _divisors(self) -> int:
+        """How many patterns the second operand may be."""
+        return self._patterns - sum(map(len, self._zeros))
 
     def _pattern(self, code: int) -> AnyPattern:
         fmt = self.course.number_format
@@ -107,11 +124,11 @@ class FamilySpace:
         kind = OPERATIONS[self.operation]
         if kind.takes == "values":
             return ((number - self.count // 2) * self._step,)
-        if kind.operands == 1:
-            return (self._pattern(number),)
-        first, second = divmod(number, self._patterns - len(self._zeros))
-        for zero in self._zeros:
-            second += second >= zero
+        if self._single:
+            return (self._pattern(number), self.into) if self.into else (self._pattern(number),)
+        first, second = divmod(number, self._divisors)
+        for zeros in self._zeros:
+            second += len(zeros) if second >= zeros.start else 0
         return (self._pattern(first), self._pattern(second))
 
     def pairs(self, numbers: Sequence[int]) -> list[Given]:

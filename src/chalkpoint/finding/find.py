@@ -11,8 +11,8 @@ from functools import cached_property, partial
 from chalkpoint.finding.atlas import Watch, atlas_for
 from chalkpoint.finding.brute import Brute, is_small, space_size
 from chalkpoint.finding.case import case_of
-from chalkpoint.finding.columns import CountedByColumns, columns_answer
 from chalkpoint.finding.contradiction import Nearest, contradiction, nearest_requests
+from chalkpoint.finding.diagram import TooLargeError
 from chalkpoint.finding.drawing import sample
 from chalkpoint.finding.estimate import Estimate, Source
 from chalkpoint.finding.familyspace import FamilySpace
@@ -23,9 +23,11 @@ from chalkpoint.finding.request import Term, parse_request
 from chalkpoint.finding.selection import Selection
 from chalkpoint.finding.singles import MOST_LISTED, Listed, Space, space_of, worked
 from chalkpoint.finding.trait import MOST_QUESTIONS, AnyCase
+from chalkpoint.finding.wholepairs import WholePairs, meeting_in_order
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.errors import EntryError, near_misses
-from chalkpoint.numbers.named import fixed_format, is_school
+from chalkpoint.numbers.families import WHOLE
+from chalkpoint.numbers.named import format_called, is_school
 from chalkpoint.working.course import Course
 
 __all__ = ["SPACES", "Find", "Table", "find"]
@@ -36,7 +38,7 @@ ROADS = {  # by what answers a request: what it is called
     Brute: "every question in lanes",
     Listed: "every question by itself",
     Estimate: "a sample",
-    CountedByColumns: "columns, one after another",
+    WholePairs: "diagrams",
 }
 
 
@@ -66,9 +68,16 @@ class Find:
     """
 
     def __init__(
-        self, operation: str, course: Course, terms: Sequence[Term], space: str, watch: Watch | None
+        self,
+        operation: str,
+        course: Course,
+        terms: Sequence[Term],
+        space: str,
+        watch: Watch | None,
+        into: str = "",
     ) -> None:
         self.operation = operation
+        self.into = into
         self.course = course
         self.terms = tuple(terms)
         self._every = space == "all"
@@ -96,8 +105,8 @@ class Find:
 
     @cached_property
     def _single(self) -> Space | FamilySpace:
-        if not self._school:
-            return FamilySpace(self.operation, self.course)
+        if not self._school or self.into:
+            return FamilySpace(self.operation, self.course, self.into)
         return space_of(self.operation, self.course, every=self._every)
 
     @property
@@ -115,9 +124,9 @@ class Find:
         return space_size(self.course.float_format, normalised=not self._every)
 
     @cached_property
-    def _source(self) -> Selection | Brute | Listed | Estimate:
+    def _source(self) -> Selection | Brute | Listed | WholePairs | Estimate:
         if not self._in_pairs:
-            return self._looked_at(self._single, self.terms, MOST_LISTED)
+            return self._in_family()
         singly = [term for term in self.terms if term.trait.one_by_one]
         at_once = [term for term in self.terms if term not in singly]
         base = self._among_all(at_once) if self._every else self._among_normalised(at_once)
@@ -127,15 +136,26 @@ class Find:
             return self._estimate(base.base, (*base.terms, *singly))
         return self._looked_at(base, singly, _most_seen(singly))
 
+    def _in_family(self) -> Listed | WholePairs | Estimate:
+        """Return the questions of another operation, or of a format that is not the school's."""
+        sums = self.course.number_format.family == WHOLE and self.operation in PAIR_OPERATIONS
+        if not sums:
+            return self._looked_at(self._single, self.terms, MOST_LISTED)
+        asked = (self.operation, self.course, self.terms)
+        if self._single.count <= MOST_LISTED:
+            return Listed(
+                self._single, self.terms, self._case, self._watch, partial(meeting_in_order, *asked)
+            )
+        try:
+            return WholePairs(*asked)
+        except TooLargeError:
+            return self._estimate(self._single, self.terms)
+
     def _looked_at(self, base: Source, terms: Sequence[Term], most: int) -> Listed | Estimate:
         """Return the questions of *base* that meet *terms*: looked at one by one up to *most*, or else drawn."""
         if base.count <= most:
             return Listed(base, terms, self._case, self._watch)
-        drawn = self._estimate(base, terms)
-        fmt = self.course.number_format
-        if terms and columns_answer(self.operation, fmt, terms):
-            return CountedByColumns(self.operation, fixed_format(fmt), drawn)
-        return drawn
+        return self._estimate(base, terms)
 
     def _estimate(self, base: Source, terms: Sequence[Term]) -> Estimate:
         """Return the questions of *base* that meet *terms*, known by drawing only."""
@@ -281,8 +301,8 @@ class Find:
         ]
 
     def _tabled(
-        self, source: Selection | Brute | Listed, asked: Sequence[Term]
-    ) -> Selection | Brute | Listed:
+        self, source: Selection | Brute | Listed | WholePairs, asked: Sequence[Term]
+    ) -> Selection | Brute | Listed | WholePairs:
         """Return the questions of *source* as they can be counted by every trait in *asked*."""
         if any(term.trait.one_by_one for term in asked) and not isinstance(source, Listed):
             most = _most_seen(asked)
@@ -311,6 +331,8 @@ class Find:
             return None
         if isinstance(self._source, Selection):
             return tuple(term.text for term in contradiction(self._source.atlas, self.terms))
+        if isinstance(self._source, WholePairs):
+            return self._source.contradiction
         return self.where
 
     @cached_property
@@ -327,6 +349,7 @@ class Find:
             "schema": "chalkpoint.find/1",
             "operation": self.operation,
             "format": self.course.format,
+            **({"into": self.into} if self.into else {}),
             "where": list(self.where),
             "space": self.space,
             "of": str(self.of),
@@ -386,15 +409,17 @@ def find(
     course: Course | None = None,
     space: str = "normalised",
     watch: Watch | None = None,
+    into: str | None = None,
 ) -> Find:
     """Return the questions of *operation* that meet every condition in *where*.
 
-    operation  add, subtract, multiply, divide, decode, normalise, negate, encode or error
+    operation  add, subtract, multiply, divide, decode, normalise, negate, encode, error or convert
     format     ``m+e``, mantissa and exponent bits; the course's by default
     where      conditions such as "lost-ones >= 2", "shifted-operand = second", "not carry-dropped"
     course     the conventions questions are worked under
     space      "normalised" operands, or "all" patterns
     watch      called with (done, of) while something long is worked out
+    into       of a conversion, the format converted into
 
     >>> find("add", format="8+4", where=["align-shift = 2", "exponent-overflow"]).count
     6144
@@ -407,9 +432,17 @@ def find(
     if space not in SPACES:
         raise EntryError(f"{space!r} is not a space; {near_misses(space, SPACES)}")
     conventions = (course or Course()).with_(format=format)
-    if not is_school(conventions.number_format):
-        FamilySpace(operation, conventions).refuse()
+    if (operation == "convert") != bool(into):
+        raise EntryError(
+            "a conversion needs the format converted into, such as 6+4 (--to 6+4)"
+            if operation == "convert"
+            else f"{operation!r} has no second format; leave {into!r} out, or ask for convert"
+        )
+    if into:
+        into = str(format_called(into))
+    if into or not is_school(conventions.number_format):
+        FamilySpace(operation, conventions, into or "").refuse()
     if isinstance(where, str):
         where = [where]
     terms = parse_request(where, trait_in(conventions, operation))
-    return Find(operation, conventions, terms, space, watch)
+    return Find(operation, conventions, terms, space, watch, into or "")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TypeAlias
 
 from chalkpoint.numbers.named import AnyPattern
@@ -17,15 +17,24 @@ from chalkpoint.working.working import Working
 __all__ = ["Found", "Given", "question_of"]
 
 Given: TypeAlias = tuple[AnyPattern, ...]
-"""The operands of a question that was found: its patterns, or its exact value."""
+"""The operands of a question that was found: its patterns, its exact value, or a pattern and another format."""
 
 
 def question_of(operation: str, course: Course, given: Given) -> Question:
     """Return the question that *operation* asks of its operands: patterns, or the value to be stored."""
     kind, fmt = OPERATIONS[operation], course.number_format
+    if operation == "convert":
+        pattern, into = given
+        return Question(kind, course, fmt, (pattern,), given=(None,), target=_into(course, into))
     if kind.takes == "values":
         return Question(kind, course, fmt, value=given[0])
     return Question(kind, course, fmt, tuple(given), given=(None,) * len(given))
+
+
+@lru_cache(1 << 6)
+def _into(course: Course, spelling: str) -> Course:
+    """Return *course* with the format that is converted into."""
+    return course.with_(format=spelling)
 
 
 @dataclass(frozen=True)
@@ -59,7 +68,7 @@ class Found:
     def operands(self) -> list[str]:
         """The operands in bits, as `work` takes them."""
         fmt = self.course.number_format
-        return [str(part) if isinstance(part, Fraction) else fmt.write(part) for part in self.given]
+        return [str(part) if isinstance(part, Fraction | str) else fmt.write(part) for part in self.given]
 
     @property
     def question(self) -> Question:

@@ -37,16 +37,19 @@ class Listed:
 
 
 def listed_traits(
-    operation: str, course: Course, watch: Callable[[int, int], None] | None = None
+    operation: str, course: Course, watch: Callable[[int, int], None] | None = None, into: str | None = None
 ) -> Iterator[Listed]:
-    """Yield a line for each trait of *operation*, then one for each family of traits of beliefs."""
+    """Yield a line for each trait of *operation*, then one for each family of traits of beliefs, where it has any."""
     fmt = course.number_format
-    known = traits_of(operation) if is_school(fmt) else family_traits(operation, fmt)
+    known = traits_of(operation) if is_school(fmt) and not into else family_traits(operation, fmt)
     for trait in known.values():
         counts = tuple(
-            (text, find(operation, where=[text], course=course, watch=watch)) for text in conditions(trait)
+            (text, find(operation, where=[text], course=course, watch=watch, into=into))
+            for text in conditions(trait)
         )
         yield Listed(trait.name, trait.sentence, trait.values, trait.source, counts)
+    if into:
+        return
     asked = families_of(operation) if is_school(fmt) else {"exposes": FAMILIES["exposes"]}
     acting = [belief.id for belief in beliefs_for(operation, family_of(fmt))]
     for family, sentence in asked.items():

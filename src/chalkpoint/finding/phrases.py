@@ -40,6 +40,9 @@ OPERATIONS_SAID = {
     "negate": "negate|negates|negated|negating|negation|negations",
     "encode": "encode|encodes|encoded|encoding|encodings",
     "error": "error",
+    "convert": "convert|converts|converted|converting|conversion|conversions",
+    "sum": "sums? of (?:[3-9]|several|many) (?:numbers|terms|values)|adding (?:[3-9]|several) (?:numbers|terms|values)",
+    "choose-format": "(?:choose|choosing|choice of) (?:a |the )?(?:smallest )?format",
 }
 
 # A longer match goes before a shorter one, and of two as long the one further up.
@@ -47,17 +50,24 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     # matching the exponents
     (
         f"a {ONE} (?:is|was) lost|(?:lose|loses|losing|drops|dropping) a {ONE}",
-        ("lost-ones >= 1", "lost-ones = 1"),
+        (
+            "lost-ones >= 1 / not exact-result; not overflow; not underflow / not exact-result; not overflow",
+            "lost-ones = 1",
+        ),
     ),
     (
         f"{{q}}{ONES} (?:(?:is|are|was|were|get|gets|fall|falls) )?(?:lost|off|dropped)(?: in| when)?(?: aligning)?",
         ("lost-ones {q}",),
     ),
     (f"(?:lose|loses|losing|drops|dropping) {{q}}{ONES}(?: in| when)?(?: aligning)?", ("lost-ones {q}",)),
+    (
+        "(?:lose|loses|losing) (?:precision|accuracy|something)",
+        ("not exact-result; not overflow; not underflow / not exact-result; not overflow",),
+    ),
     (f"{{q}}lost {ONES}", ("lost-ones {q}",)),
     (f"{{q}}{ONES} (?:(?:is|are|get|gets) )?{FALL}(?: {AWAY})?", ("lost-ones {q}",)),
-    ("(?:lose|loses|losing) nothing(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
-    ("nothing (?:is |gets )?lost(?: in| when)?(?: aligning)?", ("lost-ones = 0",)),
+    ("(?:lose|loses|losing) nothing(?: in| when)?(?: aligning)?", ("lost-ones = 0 / exact-result",)),
+    ("nothing (?:is |gets )?lost(?: in| when)?(?: aligning)?", ("lost-ones = 0 / exact-result",)),
     (f"nothing (?:(?:is|gets) )?{FALL}(?: {AWAY})?", ("lost-ones = 0",)),
     (
         f"only (?:0s?|zeroe?s) (?:(?:is|are|get|gets) )?(?:lost|{FALL})(?: {AWAY})?",
@@ -185,7 +195,7 @@ PHRASES: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "(?:answer |result )?(?:does not|can not|not) (?:be )?"
         "(?:stored exactly|exactly representable|representable|fit exactly)",
-        ("not-representable",),
+        ("not-representable / not exact-result",),
     ),
     ("(?:answer|result) (?:is )?~(?:exactly )?(?:0|zero)", ("result-zero",)),
     ("(?:comes out as|comes to|ends up as|gives|giving) (?:0|zero)", ("result-zero",)),
@@ -298,6 +308,7 @@ FILLERS = frozenset(
         "and",
         "but",
         "with",
+        "from",
         "when",
         "it",
         "its",

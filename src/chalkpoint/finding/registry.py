@@ -51,9 +51,24 @@ FOUND_BY: dict[str, tuple[Trait, ...]] = {
 }
 
 
+#: Why questions of these are not counted.
+NOT_COUNTED = {
+    "sum": "how many numbers are added is open; ask for add",
+    "choose-format": "its values have no format, so there is no end of them; ask for encode or range in one",
+    "range": "a format has one; ask for encode",
+    "explain": "it is answered in words; ask for the operation that is explained",
+}
+
+
 def operation_named(name: str) -> str:
-    """Return *name* if questions of it can be found; raise EntryError with near misses if not."""
-    if name not in FOUND_BY:
+    """Return *name* if questions of it can be found; raise EntryError with the reason or near misses if not.
+
+    >>> operation_named("convert")
+    'convert'
+    """
+    if name in NOT_COUNTED:
+        raise EntryError(f"questions of {name!r} are not counted: {NOT_COUNTED[name]}")
+    if name not in FOUND_BY and name != "convert":
         raise EntryError(f"{name!r} is not an operation to find questions of; {near_misses(name, FOUND_BY)}")
     return name
 
@@ -123,7 +138,7 @@ def trait_in(course: Course, operation: str) -> Callable[[str], Trait]:
     'yes or no'
     """
     fmt = course.number_format
-    if is_school(fmt):
+    if is_school(fmt) and operation != "convert":
         return lambda name: trait_named(name, operation)
     return lambda name: family_trait(name, operation, fmt)
 

@@ -9,16 +9,66 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from chalkpoint.finding.formatwords import take_format
 from chalkpoint.finding.phrases import FILLERS, OPERATIONS_SAID, PHRASES
-from chalkpoint.finding.registry import trait_in
+from chalkpoint.finding.registry import operation_named, trait_in
 from chalkpoint.finding.request import parse_term
 from chalkpoint.finding.trait import Trait
 from chalkpoint.numbers.errors import EntryError
+from chalkpoint.numbers.named import FORMATS, format_called
 from chalkpoint.working.course import Course
 from chalkpoint.working.speech import NUMBER_WORDS
 
-__all__ = ["Reading", "Understood", "read_sentence"]
+__all__ = ["Reading", "Understood", "read_sentence", "take_format"]
+
+CODE = (
+    r"(?:[12]'?s?'? complement|(?:ones|twos|one|two)'?s?'? complement|[12]'?s?'?-complement|ones'?-complement|"
+    r"sign(?:ed)?[ -](?:(?:and|&)[ -])?magnitude|unsigned|excess[ -]\d+)"
+)
+WHOLE = "(?:whole numbers?|integers?)"
+BITS = r"\d+[ -]bits?"
+PRECISIONS = {"half": "binary16", "single": "binary32", "double": "binary64", "quadruple": "binary128"}
+
+# A longer way of naming a format goes before a shorter one; the groups are its size, and its code where it has one.
+NAMED = tuple(
+    re.compile(rf"(?<![\w.+-])(?:{pattern})(?![\w+])")
+    for pattern in (
+        r"(?:an? )?(\d+)[ -]bits? mantissas?(?:,| and| with| plus)* (?:an? )?(\d+)[ -]bits? exponents?",
+        r"(\d+) bits? (?:for|of|in) the mantissa and (\d+)(?: bits?)? (?:for|of|in) the exponent",
+        r"\d+ ?\+ ?\d+ ?\+ ?\d+|\d+ ?\+ ?\d+(?: excess[ -]\d+)?|q\d+\.\d+",
+        "|".join(sorted(map(re.escape, map(str.lower, FORMATS)), key=len, reverse=True)),
+        rf"(?:2 (?=\d))?(?P<size>{BITS}|\d+)(?: {WHOLE})?(?: in)? (?P<code>{CODE})(?: {WHOLE})?",
+        rf"(?P<code>{CODE})(?: {WHOLE})?(?:,| in| with| of| on)* (?P<size>{BITS})",
+        rf"(?:2 (?=\d))?(?P<size>{BITS}) {WHOLE}|in (?P<bits>(?:[4-9]|\d\d+) bits)",
+        rf"(?P<precision>{'|'.join(PRECISIONS)})[ -]precision",
+    )
+)
+
+
+def take_format(text: str) -> tuple[str, str]:
+    """Return *text*, in small letters, with a bar in place of the format that it names, and that format's name.
+
+    >>> take_format("add in 8-bit ones' complement with no carry")
+    ('add in | with no carry', '8 ones-complement')
+    >>> take_format("a 6-bit mantissa and a 4-bit exponent"), take_format("lose 2 bits")
+    (('|', '6+4'), ('lose 2 bits', ''))
+
+    Raises EntryError where its sizes are past what is taken.
+    """
+    for pattern in NAMED:
+        if match := pattern.search(text):
+            return text[: match.start()] + "|" + text[match.end() :], str(format_called(_spelling(match)))
+    return text, ""
+
+
+def _spelling(match: re.Match[str]) -> str:
+    """Return the format that *match* names as it is spelt here."""
+    groups = match.groupdict()
+    if precision := groups.get("precision"):
+        return PRECISIONS[precision]
+    if size := groups.get("size") or groups.get("bits"):
+        return f"{size} {groups.get('code') or ''}"
+    return "+".join(group for group in match.groups() if group) or match[0]
+
 
 MOST_LETTERS = 400
 NOT = "(?:no|not|without|never)(?: (?:a|an|any|be|the))?"
@@ -62,6 +112,7 @@ class Understood:
     where      the conditions, in the order of the sentence
     others     the other readings of its words
     unused     the words that were not used, in order
+    into       of a conversion, the format converted into; "" where it names none
     """
 
     operation: str
@@ -69,12 +120,13 @@ class Understood:
     where: tuple[str, ...]
     others: tuple[Reading, ...]
     unused: tuple[str, ...]
+    into: str = ""
 
 
 def read_sentence(sentence: str, operation: str = "subtract", course: Course | None = None) -> Understood:
     """Return what *sentence* asks for; *operation* and the *course*'s format are meant where it names none.
 
-    Raises EntryError for a sentence that is too long, or that names two operations.
+    Raises EntryError for a sentence that is too long, or that names two operations or one that is not counted.
 
     >>> read = read_sentence("a tidy subtraction where two 1s are lost and it still comes out right")
     >>> read.operation, read.where, read.unused
@@ -87,9 +139,11 @@ def read_sentence(sentence: str, operation: str = "subtract", course: Course | N
             f"a sentence of {len(sentence)} letters is too long to read; write up to {MOST_LETTERS}"
         )
     text = _plain(sentence)
+    text, into = _take_into(text)
     text, number_format = take_format(text)
     text = re.sub(TWO_NUMBERS, "", text)
     text, named = _operation(text)
+    operation_named(named or operation)
     known = trait_in((course or Course()).with_(format=number_format or None), named or operation)
     where: list[str] = []
     others: list[Reading] = []
@@ -101,7 +155,7 @@ def read_sentence(sentence: str, operation: str = "subtract", course: Course | N
         others += [Reading(match[0].strip(), readings[0], other) for other in readings[1:]]
         text = text[: match.start()] + "|" * len(match[0]) + text[match.end() :]
     unused = tuple(word for word in re.findall(r"[^\s|,;:]+", text) if word not in FILLERS)
-    return Understood(named, number_format, tuple(dict.fromkeys(where)), tuple(others), unused)
+    return Understood(named, number_format, tuple(dict.fromkeys(where)), tuple(others), unused, into)
 
 
 def _plain(sentence: str) -> str:
@@ -115,6 +169,21 @@ def _plain(sentence: str) -> str:
     return re.sub(r"\s+", " ", text).strip()
 
 
+def _take_into(text: str) -> tuple[str, str]:
+    """Return the text without the format that follows "to" or "into", and that format; a conversion has both.
+
+    >>> _take_into("a conversion from 8+4 to 6+4 that loses a digit")
+    ('a conversion from 8+4 | that loses a digit', '6+4')
+    """
+    if not re.search(rf"\b(?:{OPERATIONS_SAID['convert']})\b", text):
+        return text, ""
+    for match in re.finditer(r"\b(?:in)?to ", text):
+        rest, into = take_format(text[match.end() :])
+        if into and not rest[: rest.index("|")].removesuffix("a ").removesuffix("an "):
+            return text[: match.start()] + rest[rest.index("|") :], into
+    return text, ""
+
+
 def _operation(text: str) -> tuple[str, str]:
     """Return the text without the word that names the operation, and the operation."""
     said = [
@@ -123,6 +192,7 @@ def _operation(text: str) -> tuple[str, str]:
         for match in re.finditer(rf"\b(?:{words})\b", text)
         if name != "error" or match.start() == 0
     ]
+    said = [one for one in said if not any(_within(one, other) for other in said)]
     names = {name for _, _, name in said}
     if len(names) > 1:
         raise EntryError(f"{' and '.join(sorted(names))} are both named; ask for one operation at a time")
@@ -131,6 +201,11 @@ def _operation(text: str) -> tuple[str, str]:
     for start, end, _ in sorted(said, reverse=True):
         text = text[:start] + "|" + text[end:]
     return text, said[0][2]
+
+
+def _within(one: tuple[int, int, str], other: tuple[int, int, str]) -> bool:
+    """Tell whether *one* is part of a longer name of an operation: the sum in "sum of three numbers"."""
+    return one != other and other[0] <= one[0] and one[1] <= other[1]
 
 
 def _phrases(text: str) -> list[tuple[re.Match[str], tuple[str, ...]]]:

@@ -104,8 +104,9 @@ def single_cost(given: Given, fmt: FloatFormat) -> int:
 class Listed:
     """The questions of a small *base* that meet further terms, each of them looked at.
 
-    base   questions that are counted and numbered
-    case   from a question's operands, what traits look at
+    base     questions that are counted and numbered
+    case     from a question's operands, what traits look at
+    meeting  what returns the numbers of those that meet *terms*, where all can be looked at in one stroke
     """
 
     def __init__(
@@ -114,16 +115,20 @@ class Listed:
         terms: Sequence[Term],
         case: Callable[[Given], AnyCase],
         watch: Watch | None = None,
+        meeting: Callable[[], list[int]] | None = None,
     ) -> None:
         self.base = base
         self.terms = tuple(terms)
         self.case = case
         self.watch = watch
+        self.meeting = meeting
 
     @cached_property
     def _numbers(self) -> list[int]:
         if not self.terms:
             return list(range(self.base.count))
+        if self.meeting:
+            return self.meeting()
         met = []
         for number, given in one_by_one(self.base, range(self.base.count)):
             case = self.case(given)

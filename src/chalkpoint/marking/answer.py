@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from chalkpoint.marking.family_answers import read_whole_answer
@@ -39,7 +39,7 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
     if not _is_parted(parted):
         return read_whole_answer(question, text)
     question = parted
-    read = [(*as_meant(question, one, line), one) for one in read_place(question, line, text)]
+    read = [(*as_meant(question, one, line), one) for one in _apart(read_place(question, line, text))]
     values = tuple(
         raw.value
         for _, manners, raw in read
@@ -63,6 +63,11 @@ def read_answer(question: Question, text: str, line: str = "answer") -> Answer:
         readable=True,
         values=values,
     )
+
+
+def _apart(readings: tuple[Reading, ...]) -> Iterable[Reading]:
+    """Return *readings*; a number beside a pattern is its value, and not hexadecimal."""
+    return readings if len(readings) == 1 else (one._replace(other=None) for one in readings)
 
 
 def spelling_of(question: Question, text: str) -> str:
@@ -89,7 +94,10 @@ def answers_apart(
     {'answer': '01001001 0011', 'absolute': '0.0375', 'relative': '3/368'}
     """
     parts = tuple(parts_of(question.operation.name, question.course)) if parts is None else parts
-    pieces = written.get("answer", "").split(BETWEEN.strip())
+    text = written.get("answer", "")
+    pieces, below = text.split(BETWEEN.strip()), text.strip().split("\n")
+    if len(pieces) == 1 and len(below) == len(parts):
+        pieces = below
     if not parts or len(pieces) == 1:
         return dict(written)
     apart = {part: piece.strip() for part, piece in zip(parts, pieces, strict=False) if piece.strip()}

@@ -12,8 +12,8 @@ from chalkpoint.marking.rows import is_field
 from chalkpoint.marking.walk import LineMark
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
-from chalkpoint.numbers.families import FLOATING
-from chalkpoint.numbers.named import AnyPattern, value_or_none
+from chalkpoint.numbers.families import FLOATING, SIZES
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
 from chalkpoint.working.question import Question
@@ -70,6 +70,8 @@ def _part_status(question: Question, point: Mark, mark: LineMark, given: Given) 
 def fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     """Return which fields of a wrong answer are right, where it has both."""
     parts = ("mantissa", "exponent")
+    if question.format.family == SIZES:
+        return _sized_fields_right(question.format, given.answer.spelling, mark.expects)
     if question.format.family == FLOATING and question.format.name:
         fields = {part: _field(question, given.answer.spelling, part) for part in parts}
         return {
@@ -79,6 +81,16 @@ def fields_right(question: Question, mark: LineMark, given: Given) -> set[str]:
     if not (entry.bare and entry.exponent):
         return set()
     return {part for part in parts if is_field(entry, _field(question, mark.expects, part), part)}
+
+
+def _sized_fields_right(fmt: AnyFormat, written: str, expected: str) -> set[str]:
+    """Return which of a wrong answer's sign, exponent and fraction are right, and whether a mantissa they make is."""
+    names = getattr(fmt, "order", "").split()
+    pairs = zip(written.split(), expected.split(), strict=False)
+    if len(written.split()) != len(names) or len(expected.split()) != len(names):
+        return set()
+    right = {name for name, (one, other) in zip(names, pairs, strict=True) if one == other}
+    return right | ({"mantissa"} if right == {*names} - {"exponent"} else set())
 
 
 def is_unnormalised(question: Question, mark: LineMark, given: Given) -> bool:

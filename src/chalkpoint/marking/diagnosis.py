@@ -8,19 +8,49 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import exp
+from functools import reduce
+from math import exp, log
+from operator import or_
 from typing import TypeAlias
 
-from chalkpoint.marking.chances import Item, Model, Seen, priors
+from chalkpoint.marking.chances import AGAINST, Item, Model, Seen, bits_of, holders_in, priors
 from chalkpoint.marking.naming import Evidence, Finding, findings
-from chalkpoint.marking.observing import observed_logs
 from chalkpoint.marking.predictions import Predictions
 from chalkpoint.marking.ways import Way, ways_for
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import Question
 
-__all__ = ["Diagnoser", "Diagnosis", "Lines"]
+__all__ = ["Diagnoser", "Diagnosis", "Lines", "observed_logs"]
+
+AT_RANDOM = 0.02  # of slips on a line: the share that is any one wrong row
+
+
+def observed_logs(seen: Seen) -> list[float]:
+    """Return the logarithm of how likely *seen* is under each way, and last under none of them."""
+    if seen.answer and not seen.lines:
+        return seen.item.logs(seen.answer)
+    logs = [*seen.item.logs(seen.answer)] if seen.answer else [0.0] * (len(seen.item.ways) + 1)
+    for line, status, beliefs in seen.lines:
+        if status != "recovered" and not (line == "answer" and seen.answer):
+            _count(seen, logs, status, frozenset(beliefs))
+    return logs
+
+
+def _count(seen: Seen, logs: list[float], status: str, beliefs: frozenset[str]) -> None:
+    """Add what one line says: *beliefs* give it, or are those that it speaks against."""
+    model = seen.item.model
+    kept, slipped = log(1 - model.slip), log(model.slip * AT_RANDOM)
+    right = status in {"right", "follow-through", AGAINST}
+    for_most, for_holders = (kept, slipped) if right else (slipped, kept)
+    holders = holders_in(seen.item.ways)
+    touched = reduce(or_, (holders.get(belief, 0) for belief in beliefs), 0)
+    held = {number: logs[number] + for_holders for number in bits_of(touched)}
+    logs[:-1] = [value + for_most for value in logs[:-1]]
+    for number, value in held.items():
+        logs[number] = value
+    logs[-1] += log(model.right_alone if right else (1 - model.right_alone) * AT_RANDOM)
+
 
 Lines: TypeAlias = tuple[tuple[str, str, tuple[str, ...]], ...]
 

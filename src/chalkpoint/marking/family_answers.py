@@ -10,17 +10,18 @@ from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
 from chalkpoint.marking.manners import Answer
 from chalkpoint.marking.patterns import Reading
-from chalkpoint.marking.reading import WORDS, in_one_line, sides_of, value_sides
+from chalkpoint.marking.reading import UNIT, WORDS, in_one_line, sides_of, value_sides
 from chalkpoint.numbers.bits import signed, to_bits
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, format_called, value_or_none
 from chalkpoint.numbers.orders import ORDERS
-from chalkpoint.setting.answering import answer_format
+from chalkpoint.setting.answering import answer_format, final_answer
 from chalkpoint.working.course import Course
 from chalkpoint.working.operands import read_operand, store
 from chalkpoint.working.question import Question
+from chalkpoint.working.work import work_question
 
 __all__ = ["FILLED", "read_whole_answer"]
 
@@ -88,7 +89,7 @@ def _one_whole(question: Question, part: str) -> Answer:
     low = part.lower().strip(" .")
     fmt = answer_format(question)
     if question.operation.name == "decode":
-        value = value_of(part, question.course.point)
+        value = value_of(UNIT.sub("", part), question.course.point)
         spelling = SPECIALS.get(low, "") if value is None else write_value(value, point=question.course.point)
         values = () if value is None else (value,)
         return Answer(reading._replace(value=value), spelling or part, readable=bool(spelling), values=values)
@@ -97,12 +98,13 @@ def _one_whole(question: Question, part: str) -> Answer:
         zero: AnyPattern = fmt.zero
         return Answer(reading._replace(word=word), fmt.write(zero) if word == "zero" else word, readable=True)
     bits = "" if low in SPECIALS else _bits(part, fmt)
-    hexadecimal = "" if bits or low in SPECIALS else _bare_hexadecimal(part, fmt)
+    hexadecimal = "" if bits or low in SPECIALS else _bare_hexadecimal(question, part, fmt)
     run = bits or hexadecimal
     for manner, fill in FILLED.items() if not run else ():
         if full := fill(part, fmt):
             found: AnyPattern = fmt.read(full)
-            return Answer(reading._replace(digits=full), fmt.write(found), (manner,), readable=True)
+            manners = tuple(manner.split(" and "))
+            return Answer(reading._replace(digits=full), fmt.write(found), manners, readable=True)
     if not run:
         return _operand(question, part, fmt, reading)
     pattern: AnyPattern = fmt.read(run)
@@ -123,13 +125,21 @@ def _bits(part: str, fmt: AnyFormat) -> str:
     return run if len(run) == fmt.bits and len(run) > 1 else ""
 
 
-def _bare_hexadecimal(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of hexadecimal without 0x: as many digits as the format has, and not all of them decimal."""
+def _bare_hexadecimal(question: Question, part: str, fmt: AnyFormat) -> str:
+    """Return the bits of hexadecimal without 0x: as many digits as the format has.
+
+    Where all of them are decimal it is a number too, and hexadecimal only where that alone is right.
+    """
     digits = part.replace(" ", "")
     if 4 * len(digits) != fmt.bits or not re.fullmatch(r"[0-9a-f]+", digits, re.IGNORECASE):
         return ""
-    letters = not digits.isdigit()
-    return to_bits(int(digits, 16), fmt.bits) if letters or len(digits) >= WORD_DIGITS else ""
+    run = to_bits(int(digits, 16), fmt.bits)
+    if not digits.isdigit() or len(digits) >= WORD_DIGITS:
+        return run
+    right = final_answer(work_question(question))
+    if right.replace(" ", "").replace(".", "") != run:
+        return ""
+    return "" if value_or_none(fmt, fmt.read(run)) == int(digits) else run
 
 
 def _fraction_filled(part: str, fmt: AnyFormat) -> str:
@@ -151,11 +161,22 @@ def _fraction_filled(part: str, fmt: AnyFormat) -> str:
 
 
 def _zeros_before(part: str, fmt: AnyFormat) -> str:
-    """Return the bits of a whole number that lacks digits on the left, those filled with 0s; or ""."""
+    """Return the bits of a number that lacks digits on the left, those filled with 0s; or ""."""
     run = part.replace(" ", "")
-    if fmt.family != WHOLE or fmt.places or not re.fullmatch(r"[01]{2,}", run):
+    if fmt.family != WHOLE or not re.fullmatch(r"[01]{2,}" if not fmt.places else r"[01]*\.[01]+", run):
         return ""
-    return run.rjust(fmt.bits, "0") if len(run) < fmt.bits else ""
+    if fmt.places and len(run.partition(".")[2]) != fmt.places:
+        return ""
+    bits = run.replace(".", "")
+    return bits.rjust(fmt.bits, "0") if len(bits) < fmt.bits else ""
+
+
+def _zeros_around(part: str, fmt: AnyFormat) -> str:
+    """Return the bits of a fixed-point number that lacks digits at both ends, those filled with 0s; or ""."""
+    whole, point, fraction = part.replace(" ", "").partition(".")
+    if not point or not fmt.places or len(fraction) >= fmt.places:
+        return ""
+    return _zeros_before(f"{whole}.{fraction.ljust(fmt.places, '0')}", fmt)
 
 
 def _zeros_in_front(part: str, fmt: AnyFormat) -> str:
@@ -231,6 +252,7 @@ FILLED: dict[str, Callable[[str, AnyFormat], str]] = {
     "sign bit left off": _minus_for_sign,
     "trailing zeros left off": _fraction_filled,
     "leading zeros left off": _zeros_before,
+    "leading zeros left off and trailing zeros left off": _zeros_around,
     "zeros added in front": _zeros_in_front,
     "zeros added at the end": _zeros_at_the_end,
 }

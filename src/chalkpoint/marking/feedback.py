@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from chalkpoint.marking.marks import mark_question
 from chalkpoint.marking.reteaching import fresh_question
 from chalkpoint.marking.saying import first_hint
-from chalkpoint.marking.students import Entry
+from chalkpoint.marking.students import Entry, shows_skill
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.papers import Asked, Papers
 from chalkpoint.working.beliefs.catalogue import BELIEFS
@@ -310,7 +310,7 @@ def _skills(told: list[tuple[Asked, Entry]]) -> Iterator[str]:
     lost: Counter[str] = Counter()
     for _, question in told:
         for point in question["points"]:
-            if point["status"] not in {"implied", "absent"}:
+            if shows_skill(point):
                 shown[point["skill"]] += point["of"]
                 lost[point["skill"]] += point["of"] - point["marks"]
     whole = [

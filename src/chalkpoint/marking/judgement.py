@@ -20,7 +20,7 @@ class Judgement:
     verdict    "right", "right elsewhere" (under another method or convention), "follow-through" or "wrong"
     marks      the lines, in the method's order
     elsewhere  under what else the answer is right, in words
-    among      beliefs whose own working gives exactly what is written, where it first goes wrong
+    among      beliefs whose own working gives exactly what is written, on the first line that one explains
     notes      what else was seen: a form not asked for, digits too many
     together   pairs of beliefs that give it where no belief and no slip does: less sure than one belief
     """
@@ -39,6 +39,11 @@ class Judgement:
     def first_wrong(self) -> LineMark | None:
         """The first line that went wrong, if any did."""
         return next((mark for mark in self.marks if mark.status in FAULTS), None)
+
+    @property
+    def explained(self) -> tuple[LineMark, ...]:
+        """The wrong lines that a belief gives from the pupil's own line before."""
+        return tuple(mark for mark in self.marks if mark.status in FAULTS and mark.among)
 
     def line(self, name: str) -> LineMark | None:
         """Return the mark of the line called *name*."""

@@ -17,6 +17,7 @@ from chalkpoint.marking.choices_of_format import ChoiceSheet
 from chalkpoint.marking.decoding import ReadSheet
 from chalkpoint.marking.encoding import StoreSheet
 from chalkpoint.marking.extremes import extremes_of, judge_extremes
+from chalkpoint.marking.fallen import read_otherwise
 from chalkpoint.marking.family_answers import FILLED
 from chalkpoint.marking.family_sheets import FamilySheet
 from chalkpoint.marking.judgement import Judgement
@@ -88,8 +89,7 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
         written["answer"] = (_as_it_stands(answers[0]),)
     if not written:
         return Judgement(question, "", right=False, verdict="wrong", marks=(), notes=("Nothing is written.",))
-    accounts = [account for _, account in walks(question, sheet, written)]
-    best = min(accounts, key=lambda account: account.faults)
+    best, written = _best_read(question, sheet, written)
     judgement = _judgement(question, best)
     if not judgement.right or best.faults:
         judgement = _by_manner(_elsewhere(judgement, sheet, written), sheet, written)
@@ -100,6 +100,20 @@ def judge_question(question: Question, lines: Mapping[str, str], answer: str) ->
         judgement = replace(judgement, together=two_at_once(sheet, best, written, believing))
     judgement = _as_filled(judgement)
     return _with_verdicts(judgement, sheet, written, answers[1:])
+
+
+def _best_read(
+    question: Question, sheet: Sheet, written: dict[str, tuple[Reading, ...]]
+) -> tuple[Account, dict[str, tuple[Reading, ...]]]:
+    """Return *written* judged under the method that is best for the pupil, and as it is read for that.
+
+    Digits behind a row that may be its exponent, or what fell off it, are what makes fewer lines wrong.
+    """
+    ways = [written]
+    if others := read_otherwise(written):
+        ways.append({**written, **others})
+    judged = [(account, way) for way in ways for _, account in walks(question, sheet, way)]
+    return min(judged, key=lambda one: one[0].faults)
 
 
 def _as_it_stands(answer: Reading) -> Reading:
@@ -344,7 +358,14 @@ def read_lines(question: Question, sheet: Sheet, lines: Mapping[str, str]) -> di
                 f"{name!r} is not a line of {question.operation.name}; {near_misses(name, sorted(known))}"
             )
         if text.strip():
-            read[line] = read_place(*place_of(question, sheet, line), text) or (Reading(text),)
+            part, place = place_of(question, sheet, line)
+            rows = read_place(part, place, text)
+            if place == "answer" and part.format.family == FLOATING:  # of a part, on the way: in any manner
+                whole = part.format.bits
+                rows = tuple(
+                    row if len(row.bare + row.exponent) == whole else as_meant(part, row)[0] for row in rows
+                )
+            read[line] = rows or (Reading(text),)
     return read
 
 
@@ -355,13 +376,11 @@ def _judgement(question: Question, account: Account) -> Judgement:
     if answered and question.operation.name == "error":  # which asks for three answers
         judged += [mark for mark in marks if mark.line in COSTS and mark.written]
     right = all(mark.status in {"right", "recovered"} for mark in judged)
-    first = account.first_wrong
     followed = answered is not None and answered.status == "follow-through"
     verdict = "right" if right else "follow-through" if followed else "wrong"
     notes = tuple(_notes(account))
-    return Judgement(
-        question, account.base.name, right, verdict, marks, among=first.among if first else (), notes=notes
-    )
+    said = Judgement(question, account.base.name, right, verdict, marks, notes=notes)
+    return replace(said, among=next((mark.among for mark in said.explained), ()))
 
 
 def _notes(account: Account) -> Iterator[str]:
@@ -384,7 +403,7 @@ def _elsewhere(judgement: Judgement, sheet: Sheet, written: Written) -> Judgemen
         return judgement
     if question.format.family != FLOATING:
         return _under_other_choices(judgement, sheet, written)
-    others = _other_methods(question, sheet, written)
+    others = accounts_elsewhere(question, sheet, written)
     if others:
         name, account = others[0]
         words = [method_elsewhere(other) for other, _ in others]
@@ -435,10 +454,11 @@ def methods_for(question: Question, lines: Mapping[str, str]) -> list[str]:
     written = read_lines(question, sheet, {line: text for line, text in lines.items() if line != "answer"})
     if answers := read_place(question, "answer", lines.get("answer", "")):
         written["answer"] = (as_meant(question, answers[-1])[0],)
-    return [name for name, _ in _other_methods(question, sheet, written)]
+    return [name for name, _ in accounts_elsewhere(question, sheet, written)]
 
 
-def _other_methods(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
+def accounts_elsewhere(question: Question, sheet: Sheet, written: Written) -> list[tuple[str, Account]]:
+    """Return the methods that the course does not take by which all in *written* is right, with its lines judged."""
     if question.operation.name not in {"add", "subtract"}:
         return []
     tried = {question.course.method, *question.course.accepts}

@@ -20,7 +20,7 @@ from chalkpoint.working.bringing import by_rule
 from chalkpoint.working.question import Question
 from chalkpoint.working.work import work_question
 
-__all__ = ["MANNERS", "OWN_VALUE", "TAKEN_WHERE", "ZEROS_ADDED", "Answer", "as_meant"]
+__all__ = ["MANNERS", "TAKEN_WHERE", "ZEROS_ADDED", "Answer", "as_meant", "is_own_value"]
 
 #: Manners of writing an answer, and the fields that a strict marker withholds for each.
 MANNERS: dict[str, tuple[str, ...]] = {
@@ -28,7 +28,7 @@ MANNERS: dict[str, tuple[str, ...]] = {
     "leading zeros of the exponent left off": ("exponent",),
     "trailing zeros left off": ("mantissa",),
     "zeros added at the end": ("mantissa",),
-    "zeros added in front": ("mantissa", "exponent"),
+    "zeros added in front": ("exponent",),
     "sign bit left off": ("mantissa",),
     "leading zeros left off": ("mantissa", "exponent"),
     "fields in the other order": ("mantissa", "exponent"),
@@ -77,11 +77,17 @@ class Answer(NamedTuple):
     values: tuple[Fraction, ...] = ()
 
 
+def is_own_value(question: Question, answer: Answer) -> bool:
+    """Tell whether the answer is only the value that the question gave, which shows nothing."""
+    return question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
+
+
 def as_meant(question: Question, reading: Reading, line: str = "answer") -> tuple[Reading, tuple[str, ...]]:
     """Return *reading* as its writer means it, its fields whole, and the manners in which it is written."""
     if reading.word or not asks_for_bits(question, line) or reading.lead:
         return reading, ()
     fmt = question.float_format
+    reading = _in_hexadecimal(question, reading, fmt) if line == "answer" else reading
     manners = ["in hexadecimal"] if reading.hexadecimal and question.course.hexadecimal == "hidden" else []
     if reading.swapped:
         manners.append("fields in the other order")
@@ -109,11 +115,25 @@ def as_meant(question: Question, reading: Reading, line: str = "answer") -> tupl
     return reading._replace(digits=digits, exponent=exponent), ("value without its pattern",)
 
 
+def _in_hexadecimal(question: Question, reading: Reading, fmt: FloatFormat) -> Reading:
+    """Return *reading*, a number, as hexadecimal where the format holds no such number, or that alone is right."""
+    other = reading.other
+    if other is None or not other.hexadecimal:
+        return reading
+    pattern = work_question(question).pattern
+    if pattern is None:
+        return reading
+    right = other.bare == fmt.mantissa.write(pattern.mantissa) and other.exponents(fmt) == {pattern.exponent}
+    held = bool(reading.digits) or reading.value is None or _pattern_of(reading.value, fmt) is not None
+    own = reading.value == fmt.value(pattern)
+    return other._replace(text=reading.text) if (right and not own) or not held else reading
+
+
 def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tuple[Reading, list[str]]:
     """Return *reading* with both fields in full, and what was left off, added or written as a number."""
     digits, exponent, manners = reading.digits, reading.exponent, []
     short = len(exponent) < fmt.exponent_bits and set(exponent) <= {"0", "1"}
-    if reading.power or (short and len(exponent) == 1):
+    if reading.power or (short and (len(exponent) == 1 or _is_stored_number(question, exponent, fmt))):
         numbers = reading.exponents(fmt)
         number = _exponent_meant(question, next(iter(numbers)), fmt) if len(numbers) == 1 else None
         if number is not None and fmt.holds(number):
@@ -122,6 +142,9 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
     elif short:
         exponent = exponent.rjust(fmt.exponent_bits, "0")
         manners.append("leading zeros of the exponent left off")
+    elif set(exponent[: -fmt.exponent_bits]) == {"0"} and exponent[-fmt.exponent_bits] == "0":
+        exponent = exponent[-fmt.exponent_bits :]
+        manners.append("zeros added in front")
     missing = fmt.mantissa_bits - len(reading.bare)
     if missing > 0 and (
         digits[0] == "." or _is_right_mantissa(question, fmt, f"0{digits}", likely=missing == 1)
@@ -138,6 +161,12 @@ def _whole_fields(question: Question, reading: Reading, fmt: FloatFormat) -> tup
         manners.append("zeros added at the end")
     power = reading.power and exponent == reading.exponent
     return reading._replace(digits=digits, exponent=exponent, power=power), manners
+
+
+def _is_stored_number(question: Question, exponent: str, fmt: FloatFormat) -> bool:
+    """Tell whether *exponent*, 0s and 1s, is the right exponent as it is stored, as a number: 10 for 1010."""
+    pattern = work_question(question).pattern if fmt.exponent.excess else None
+    return pattern is not None and int(exponent) - fmt.exponent.excess == pattern.exponent
 
 
 def _exponent_meant(question: Question, number: int, fmt: FloatFormat) -> int:

@@ -1,86 +1,28 @@
-"""Marks for a question: the best over accepted methods and over readings of it that would explain everything."""
+"""Marks for a question, from what a pupil wrote."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from copy import copy
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from fractions import Fraction
+from itertools import combinations
 
 from chalkpoint.marking.answer import answers_apart, read_answer
-from chalkpoint.marking.awarding import award, in_decimal
-from chalkpoint.marking.doubts import is_left_in_binary
+from chalkpoint.marking.answers_in_doubt import by_manner, if_read, left_in_binary, without_choice
+from chalkpoint.marking.by_lines import marked_by_lines
+from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
-from chalkpoint.marking.extremes import asks_for_value, extreme_points, extremes_of, judge_extremes
-from chalkpoint.marking.judging import (
-    accepted_methods,
-    believing_for,
-    is_followed,
-    read_lines,
-    sheet_for,
-)
-from chalkpoint.marking.manners import MANNERS, OWN_VALUE, Answer
-from chalkpoint.marking.points import Given, unread
-from chalkpoint.marking.reading import read_place
-from chalkpoint.marking.rows import sized_values
-from chalkpoint.marking.sheets import Sheet, Written
-from chalkpoint.marking.walk import Account, walk, walk_clean
-from chalkpoint.marking.whole_answers import by_final_answer
-from chalkpoint.numbers.datafiles import JsonObject
-from chalkpoint.numbers.errors import EntryError
-from chalkpoint.setting.answering import final_answer
-from chalkpoint.setting.marks import Mark
+from chalkpoint.marking.extremes import extremes_of
+from chalkpoint.marking.judging import accepted_methods, is_followed
+from chalkpoint.marking.points import Given
+from chalkpoint.marking.question_marks import QuestionMarks, either
+from chalkpoint.marking.range_marks import marked_by_extremes
+from chalkpoint.marking.walk import Account
+from chalkpoint.marking.whole_answers import marked_by_answer
 from chalkpoint.setting.papers import Asked
-from chalkpoint.working.methods import Method
-from chalkpoint.working.procedures import right_method
-from chalkpoint.working.question import Question
-from chalkpoint.working.work import work_question
 
 __all__ = ["QuestionMarks", "mark_question"]
 
-COUNTED = ("exponent", "exponents", "point", "sign", "remainder")  # lines that hold a whole number
-LEAST_LINES = 2  # lines that must all be right before a question counts as misread
-
-
-@dataclass(frozen=True, slots=True)
-class QuestionMarks:
-    """One question marked.
-
-    asked        the question and its scheme
-    points       each point of the scheme
-    first_wrong  the first line that went wrong, or ""
-    method       the accepted method under which the marks are best
-    reading      how the question was misread, where that reading is best, or ""
-    account      every line judged; None where nothing was written
-    notes        what else the teacher should know
-    """
-
-    asked: Asked
-    points: tuple[Mark, ...]
-    first_wrong: str = ""
-    method: str = ""
-    reading: str = ""
-    account: Account | None = None
-    notes: tuple[str, ...] = ()
-
-    @property
-    def marks(self) -> int:
-        """Marks given."""
-        return sum(point.given for point in self.points)
-
-    @property
-    def most(self) -> int:
-        """Marks if everything that waits is ruled for the pupil."""
-        return sum(point.most for point in self.points)
-
-    @property
-    def waiting(self) -> tuple[Mark, ...]:
-        """The points a person should decide."""
-        return tuple(point for point in self.points if point.for_teacher)
-
-    @property
-    def blank(self) -> bool:
-        """Whether nothing was written."""
-        return self.account is None
+LEAST = 2  # lines that may be in each other's place
 
 
 def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
@@ -109,267 +51,57 @@ def mark_question(asked: Asked, written: Mapping[str, str]) -> QuestionMarks:
         return QuestionMarks(asked, points)
     if asked.kind == "mistake":
         return _found_mistake(asked, text)
-    if ranging:
-        return _extremes(asked, text)
-    given = Given(text, read_answer(question, text.get("answer", "")))
-    marked = _followed(asked, given) if followed else _by_answer(asked, given)
-    if given.answer.several:
-        return _without_choice(asked, marked, given)
-    if followed and "answer" in text and not given.answer.readable:
-        return _if_read(asked, marked, given)
-    return _by_manner(asked, _left_in_binary(asked, marked, given), given)
-
-
-# === An answer right but for its manner, and several answers ===
-
-
-def _by_manner(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
-    """Return *marked*, what is written in another manner than asked for left to the teacher."""
-    course, manners = asked.question.course, given.answer.manners
-    open_manners = [manner for manner in manners if manner not in course.takes]
-    if not open_manners or _is_own_value(asked.question, given.answer):
-        return marked
-    if "value without its pattern" in open_manners and asked.question.operation.name != "error":
-        if _shows_bits(asked.question, given):
-            return marked
-        text = {line: one for line, one in given.text.items() if line != "answer"}
-        text["decimal"] = given.text.get("decimal", "") or given.text["answer"]
-        strict = _marked_as(asked, Given(text, Answer()))
-        return _either(asked, marked, strict, open_manners[-1])
-    lost = {part for manner in open_manners for part in MANNERS[manner]}
-    group = " and ".join(open_manners)
-    points = tuple(
-        _ruled(asked, point, group) if point.rule == "answer" and point.part in {"", *lost} else point
-        for point in marked.points
-    )
-    return replace(marked, points=points)
-
-
-def _shows_bits(question: Question, given: Given) -> bool:
-    """Tell whether some line of working shows a row of bits, which a value as the answer may then replace."""
-    lines = ((line, text) for line, text in given.text.items() if line not in {"answer", "decimal"})
-    return any(row.bare for line, text in lines for row in read_place(question, line, text))
-
-
-def _left_in_binary(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
-    """Return *marked*, where a value was left in binary: what it implies of the way there is the teacher's."""
-    work = [point for point in asked.points if point.rule == "answer"]
-    value = value_of(work[0].expects, asked.question.course.point) if work else None
-    if asked.question.operation.name != "decode" or value is None or marked.marks or not given.alone:
-        return marked
-    if not is_left_in_binary(given.text.get("answer", ""), value):
-        return marked
-    why = f"The answer was left in binary; {work[0].expects} was expected."
-    points = (
-        point if point.rule == "answer" else point.waits("left in binary", why) for point in marked.points
-    )
-    return replace(marked, points=tuple(points))
-
-
-def _ruled(asked: Asked, mark: Mark, group: str) -> Mark:
-    """Return a point whose answer is in another manner: withheld, and waiting unless the course has decided."""
-    if not mark.given:
-        return mark
-    why = f"Right but for its manner: {group}; {mark.expects} was expected."
-    if set(group.split(" and ")) & set(asked.question.course.refuses):
-        return replace(mark, given=0, status="off", why=why)
-    return replace(mark, status="off").waits(group, why, could=mark.given)
-
-
-def _without_choice(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
-    """Return the marks of several answers: strictly none is chosen, leniently the best of them."""
-    text = {line: one for line, one in given.text.items() if line != "answer"}
-    strict = _marked_as(asked, Given(text, Answer()))
-    each = [
-        _marked_as(asked, Given({**text, "answer": one}, read_answer(asked.question, one)))
-        for one in given.answer.several
-    ]
-    lenient = max((marked, *each), key=lambda one: one.most)
-    return _either(asked, lenient, strict, "several answers", ", ".join(given.answer.several))
-
-
-def _if_read(asked: Asked, marked: QuestionMarks, given: Given) -> QuestionMarks:
-    """Return *marked*, where an answer cannot be read: what it would imply, were it right, is the teacher's too."""
-    right = final_answer(work_question(asked.question)).split("; ")[0]
-    text = {**given.text, "answer": right}
-    lenient = _marked_as(asked, Given(text, read_answer(asked.question, right)))
-    points = (
-        less.not_read(given.text["answer"], could=more.most)
-        if more.most > less.most and not less.given
-        else less
-        for less, more in zip(marked.points, lenient.points, strict=True)
-    )
-    return replace(marked, points=tuple(points))
-
-
-def _marked_as(asked: Asked, given: Given) -> QuestionMarks:
-    if not given.text:
-        points = tuple(point.marked(0, "absent", "Nothing else is written.") for point in asked.points)
-        return QuestionMarks(asked, points)
-    return _followed(asked, given) if is_followed(asked.question) else _by_answer(asked, given)
-
-
-def _either(
-    asked: Asked, lenient: QuestionMarks, strict: QuestionMarks, group: str, said: str = ""
-) -> QuestionMarks:
-    """Return *strict*, each point that *lenient* would give more for left to the teacher."""
-    refused = group in asked.question.course.refuses
-    points = []
-    for less, more in zip(strict.points, lenient.points, strict=True):
-        if more.most <= less.most and not (said and less.rule == "answer"):
-            points.append(less)
-            continue
-        what = (
-            f"{len(said.split(', '))} answers are written: {said}"
-            if said
-            else f"Right but for its manner: {group}"
+    marked = marked_by_extremes(asked, text) if ranging else _marked(asked, text)
+    if marked.marks < asked.marks and (pair := _exchanged(asked, text, marked)):
+        lenient = mark_question(asked, {**text, pair[0]: text[pair[1]], pair[1]: text[pair[0]]})
+        return either(
+            lenient, marked, "in each other's place", f"{pair[0]} and {pair[1]} are in each other's place"
         )
-        why = f"{what}; {more.expects} was expected."
-        held = replace(less, status="off" if said else "absent", written=more.written, why=why)
-        points.append(held if refused else replace(held.waits(group, why, could=more.most), given=less.given))
-    return replace(lenient, points=tuple(points))
+    return marked
 
 
-# === Lines judged one from another ===
-
-
-def _followed(asked: Asked, given: Given) -> QuestionMarks:
-    """Return the marks, best over methods and readings, of a question whose lines are judged one from another."""
-    sheet = sheet_for(asked.question)
-    lines, notes = _readable(asked, sheet, given)
-    kept = {line: one for line, one in given.text.items() if line in lines or line in {"decimal", "answer"}}
-    kept |= {line: one for line, one in given.text.items() if line in {point.rule for point in asked.points}}
-    given = replace(given, text=kept)
-    best = _best(asked, sheet, lines, given)
-    aside = [line for line in lines if best.marks < asked.marks and _says_result(asked, line, given)]
-    if aside:
-        other = _without_results(asked, sheet, lines, given, aside)
-        best = other if (other.marks, other.most) > (best.marks, best.most) else best
-    return replace(best, notes=(*notes, *best.notes))
-
-
-def _best(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> QuestionMarks:
-    """Return the marks under the method and the reading of the question that are best for the pupil."""
-    return max(_readings(asked, sheet, lines, given), key=lambda marked: (marked.marks, not marked.reading))
-
-
-# === What the question comes to, written in a step's place ===
-
-
-def _says_result(asked: Asked, line: str, given: Given) -> bool:
-    """Tell whether *line* holds what the question comes to: it is right, though no step of the way there."""
-    question, text = asked.question, given.text.get(line, "")
-    if line == "answer" or not text:
-        return False
-    working, decodes = work_question(question), question.operation.name == "decode"
-    if not decodes and read_answer(question, text)[1:3] == (final_answer(working).split("; ")[0], ()):
-        return True
-    known = {abs(value) for value in (working.check.exact, working.result.value) if value is not None}
-    said = {abs(value) for reading in read_place(question, line, text) for value in sized_values(reading)}
-    counts = (decodes or line in COUNTED) and "=" not in text  # and not by chance the result's own number
-    return any(value in known and not (counts and value.denominator == 1) for value in said)
-
-
-def _without_results(
-    asked: Asked, sheet: Sheet, lines: Written, given: Given, aside: list[str]
-) -> QuestionMarks:
-    """Return the marks as if the lines called *aside* were empty; where that earns nothing, some may wait."""
-    kept = replace(given, text={line: text for line, text in given.text.items() if line not in aside})
-    best = _best(asked, sheet, {line: rows for line, rows in lines.items() if line not in aside}, kept)
-    points = (
-        _with_result(mark, given.text[mark.rule]) if mark.rule in aside else mark for mark in best.points
-    )
-    return replace(best, points=tuple(points))
-
-
-def _with_result(mark: Mark, text: str) -> Mark:
-    mark = replace(mark, written=text)
-    if mark.given or mark.for_teacher or mark.rule not in {"product", "quotient"}:
-        return mark
-    why = f"That is what the numbers themselves come to; {mark.expects} was expected."
-    return mark.waits("the result itself", why)
-
-
-def _is_own_value(question: Question, answer: Answer) -> bool:
-    """Tell whether the answer is only the value that the question gave, which shows nothing."""
-    return question.operation.name in OWN_VALUE and "value without its pattern" in answer.manners
-
-
-def _readable(asked: Asked, sheet: Sheet, given: Given) -> tuple[Written, tuple[str, ...]]:
-    """Return the lines this question has, read, and a note on each other line.
-
-    What cannot be read is left out, and a row whose value is written in decimal: what follows may imply it.
-    """
+def _marked(asked: Asked, text: Mapping[str, str]) -> QuestionMarks:
+    """Return *asked* marked from what is written, read as it stands."""
     question = asked.question
-    lines: JsonObject = {}
-    notes = []
-    if (
-        given.answer.reading is not None
-        and given.answer.readable
-        and not _is_own_value(question, given.answer)
-    ):
-        lines["answer"] = (given.answer.reading,)
-    for name, text in given.text.items():
-        if name in {"decimal", "answer"}:
-            continue
-        point = next((one for one in asked.points if one.rule == name), None)
-        try:
-            read = read_lines(question, sheet, {name: text})
-        except EntryError as reason:
-            notes.append(f"not marked: {reason}")
-            continue
-        if point is None or not in_decimal(asked, point, next(iter(read.values()), ())):
-            lines |= {line: rows for line, rows in read.items() if any(row.says_something for row in rows)}
-    return lines, tuple(notes)
+    followed = is_followed(question)
+    given = Given(text, read_answer(question, text.get("answer", "")))
+    marked = marked_by_lines(asked, given) if followed else marked_by_answer(asked, given)
+    if given.answer.several:
+        return without_choice(asked, marked, given)
+    if followed and "answer" in text and not given.answer.readable:
+        return if_read(asked, marked, given)
+    return by_manner(asked, left_in_binary(asked, marked, given), given)
 
 
-def _readings(asked: Asked, sheet: Sheet, lines: Written, given: Given) -> Iterator[QuestionMarks]:
-    """Yield the marks under every accepted method and, where a line is wrong, under every misreading."""
-    believing = believing_for(asked.question)
-    first_line = next(
-        (line.name for line in sheet.lines(accepted_methods(asked.question)[0], lines) if line.name in lines),
-        "",
+def _exchanged(asked: Asked, text: Mapping[str, str], marked: QuestionMarks) -> tuple[str, str] | None:
+    """Return two wrong lines of which each holds what the other should; None where there are none."""
+    wrong = dict.fromkeys(
+        point.rule
+        for point in marked.points
+        if point.rule in text and not point.given and point.rule != "answer"
     )
-    astray = False
-    for base in accepted_methods(asked.question):
-        account = walk_clean(sheet, base, lines) or walk(sheet, base, lines, believing=believing)
-        first = account.first_wrong
-        marked = QuestionMarks(
-            asked, award(asked, account, given), first.line if first else "", base.name, "", account
-        )
-        # What a belief gives, or what was copied down unchanged, is no misreading.
-        astray = astray or (first is not None and first.line == first_line and first.status == "off")
-        yield marked
-        if marked.marks == asked.marks:
-            return
-    if astray and len(lines) >= LEAST_LINES:  # a misreading shows on the first line that is written
-        yield from _misread(asked, lines, given)
-
-
-def _misread(asked: Asked, lines: Written, given: Given) -> Iterator[QuestionMarks]:
-    """Yield the marks where one digit of the question was misread and every line is right from there."""
-    sheet = copy(sheet_for(asked.question))  # that of a conversion or a sum is kept for the next pupil
-    for words, page in sheet.altered():
-        sheet.start = page
-        for base in accepted_methods(asked.question):
-            account = walk_clean(sheet, base, lines)
-            if account:
-                points = _one_accuracy_less(award(asked, account, given), words)
-                yield QuestionMarks(asked, points, "", base.name, words, account)
-
-
-def _one_accuracy_less(points: tuple[Mark, ...], words: str) -> tuple[Mark, ...]:
-    """Return *points* with one accuracy mark withheld for a misreading."""
-    why = f"Misread: {words}. All that follows is right, so one accuracy mark is lost."
-    taken = next((at for at, mark in enumerate(points) if mark.kind != "M" and mark.given), None)
-    return tuple(
-        replace(mark.waits(f"misread: {words}", why), given=mark.given - 1, status="off")
-        if at == taken
-        else replace(mark, status="follow-through", why=f"Right for the question as read ({words}).")
-        if mark.status == "right"
-        else mark
-        for at, mark in enumerate(points)
+    if len(wrong) < LEAST:
+        return None
+    expected = {
+        rule: _as_compared(" ".join(point.expects for point in asked.points if point.rule == rule))
+        for rule in wrong
+    }
+    written = {rule: _as_compared(text[rule]) for rule in wrong}
+    return next(
+        (
+            (one, other)
+            for one, other in combinations(wrong, 2)
+            if written[one] == expected[other] != expected[one] == written[other]
+        ),
+        None,
     )
+
+
+def _as_compared(text: str) -> Fraction | str:
+    """Return a row without spaces and point, or a value, so that one spelling can be held against another."""
+    plain = plain_text(text).replace(" ", "")
+    value = None if set(plain) <= set("01.") else value_of(plain)
+    return plain.replace(".", "") if value is None else value
 
 
 def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
@@ -382,49 +114,3 @@ def _found_mistake(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
         made = point.marked(point.marks * right, "right" if right else "off", why, written=text)
         points.append(made if right else made.waits("a mistake named", why))
     return QuestionMarks(asked, tuple(points), account=Account(accepted_methods(asked.question)[0]))
-
-
-def _by_answer(asked: Asked, given: Given) -> QuestionMarks:
-    """Return the marks of a question whose lines are not judged one from another."""
-    points = by_final_answer(asked, given)
-    wrong = next((point.rule for point in points if point.rule == "answer" and point.status != "right"), "")
-    return QuestionMarks(asked, points, wrong, account=Account(Method("", "", (), {})))
-
-
-def _extremes(asked: Asked, given: Mapping[str, str]) -> QuestionMarks:
-    """Return the marks for the four extreme values, a field at a time."""
-    question = asked.question
-    notes, answers, names = [], {}, extremes_of(question)
-    for name, text in given.items():
-        line = names[0] if name == "answer" else name.replace("-", " ").replace("_", " ")
-        if line not in names:
-            notes.append(f"not marked: {name!r} is no extreme; they are {', '.join(names)}")
-        elif line not in answers or name != "answer":
-            answers[line] = read_answer(question, text, line)
-    account, points = _extreme_marks(asked, answers)
-    points = tuple(unread(question, _extreme_ruled(asked, mark, answers)) for mark in points)
-    first = account.first_wrong
-    return QuestionMarks(asked, points, first.line if first else "", "", "", account, tuple(notes))
-
-
-def _extreme_marks(asked: Asked, answers: Mapping[str, Answer]) -> tuple[Account, tuple[Mark, ...]]:
-    marks = judge_extremes(asked.question, answers)
-    account = Account(right_method("range", asked.question.course), list(marks))
-    return account, extreme_points(asked, account, answers)
-
-
-def _extreme_ruled(asked: Asked, mark: Mark, answers: Mapping[str, Answer]) -> Mark:
-    """Return a field of an extreme, withheld where its manner or a second answer leaves it to the teacher."""
-    answer = answers.get(mark.rule, Answer())
-    if answer.several:
-        each = ({mark.rule: read_answer(asked.question, one, mark.rule)} for one in answer.several)
-        best = max(
-            other.given for one in each for other in _extreme_marks(asked, one)[1] if other.name == mark.name
-        )
-        why = f"Several are written: {', '.join(answer.several)}."
-        return replace(mark, status="off").waits("several answers", why, could=best) if best else mark
-    if asks_for_value(asked.question, mark):
-        return mark
-    manners = [manner for manner in answer.manners if manner not in asked.question.course.takes]
-    lost = {part for manner in manners for part in MANNERS[manner]}
-    return _ruled(asked, mark, " and ".join(manners)) if mark.part in {"", *lost} and manners else mark

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from functools import lru_cache
+from typing import Any
 
 from chalkpoint.marking.answer import read_answer, spelling_of
-from chalkpoint.marking.chains import ChainSheet
+from chalkpoint.marking.chains import ChainSheet, number_written, result_line
 from chalkpoint.marking.chances import AGAINST, Seen
 from chalkpoint.marking.diagnosis import Diagnoser, Lines
 from chalkpoint.marking.judging import (
@@ -21,18 +22,17 @@ from chalkpoint.marking.judging import (
     methods_for,
     sheet_for,
 )
-from chalkpoint.marking.observed_parts import observe_parts
 from chalkpoint.marking.reading import read_place
 from chalkpoint.marking.walk import FAULTS, LineMark
-from chalkpoint.marking.ways import CHOICE
+from chalkpoint.marking.ways import CHOICE, is_workable
 from chalkpoint.numbers.families import FLOATING
-from chalkpoint.working.chained import MADE_OF_PARTS
+from chalkpoint.working.chained import MADE_OF_PARTS, Word, part_asked, parts_asked
 from chalkpoint.working.choosing import chosen_for, serves_as_well
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import parts_of
 from chalkpoint.working.question import Question
 
-__all__ = ["observe", "observe_answer"]
+__all__ = ["observe", "observe_answer", "observe_parts"]
 
 KEPT_PAGES = 512  # questions whose lines under every belief are kept
 AS_GOOD_AS_RIGHT = ("right", "follow-through")
@@ -161,3 +161,35 @@ def _meant(question: Question, part: str, text: str) -> str:
 
 def _judged(marks: Iterable[LineMark]) -> Lines:
     return tuple((mark.line, mark.status, mark.among) for mark in marks)
+
+
+def observe_parts(
+    diagnoser: Diagnoser,
+    number: int,
+    question: Question,
+    sheet: ChainSheet,
+    written: Mapping[str, str],
+    marks: Collection[LineMark],
+) -> list[Seen]:
+    """Return each part of *question* as it is observed; none where a result on the way is not written."""
+    found: list[Seen] = []
+    carried: Any = None
+    for stage in range(parts_asked(question)):
+        line = result_line(question, stage)
+        asked = part_asked(question, stage, carried)
+        answer = read_answer(asked, written.get(line, ""))
+        if answer.reading is None or not answer.readable:
+            return []
+        lines = tuple(
+            (mark.line, mark.status, mark.among)
+            for mark in marks
+            if mark.written and mark.line != line and sheet.stage_of(mark.line) == stage
+        )
+        if is_workable(asked):  # zero is stored by a rule of its own, of which nothing is foretold
+            found.append(Seen(number, diagnoser.item(asked), answer.spelling, lines))
+        carried = number_written(asked, answer.reading)
+        if carried is None or isinstance(
+            carried, Word
+        ):  # digits too many, or a word: nothing follows from it
+            break
+    return found

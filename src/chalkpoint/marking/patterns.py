@@ -10,15 +10,16 @@ from chalkpoint.marking.expressions import value_of
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.formats import FloatFormat
 
-__all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "read_pattern"]
+__all__ = ["BITS", "PLAIN", "POWER", "SHORTENED", "Reading", "part_fields", "power_behind", "read_pattern"]
 
 FURTHEST = 1 << 18  # of an exponent: digits are shifted by as much
 POWER = re.compile(r"[x*]?\s*(?<![\d.])2\s*\^\s*\(?\s*(?P<power>[-+]?\d+)\s*\)?\s*$")
 LABELLED = re.compile(
-    r"[,;|]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*$", re.IGNORECASE
+    r"[,;|(]?\s*(?<![a-z])(?:exponent|exp|e)\.?\s*[=:]?\s*(?P<power>[-+]?\d+)\s*\)?\s*$", re.IGNORECASE
 )
 #: An exponent written as a number where its bits should: a sign, or a digit that is no bit.
-NUMBERED = re.compile(r"(?<=[01.]{3})[,|]?\s+(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
+NUMBERED = re.compile(r"(?<=[01.]{3})(?:\s*\|\s*|,?\s+)(?P<power>[-+]\d{1,3}|\d{0,2}[2-9]\d{0,2})\s*$")
+BRACKETED = re.compile(r"(?<=[01.]{3})\s*\((?P<power>[-+]?\d{1,3})\)$")  # in an answer
 MANTISSA = re.compile(r"^(?:mantissa|mant\.?|m)\s*[=:]?\s*(?=[01])", re.IGNORECASE)
 FIELDS_APART = re.compile(r"([01][01. ]+?)(?:\s*[,|/]\s*|(?<=[01])-(?=[01]))([01]+)")
 BOXES = re.compile(r"[(\[{]\s*([01][01. ]+)\s*[)\]}]")
@@ -48,6 +49,8 @@ class Reading(NamedTuple):
     hexadecimal  whether it was written in hexadecimal
     swapped    whether the fields are in the other order
     sure       whether it can be read in no other way
+    other      what else it may be: a row whose exponent, or last digits, are those that fell off its end;
+               a number, or a power of ten, whose digits are hexadecimal
     """
 
     text: str
@@ -61,6 +64,7 @@ class Reading(NamedTuple):
     hexadecimal: bool = False
     swapped: bool = False
     sure: bool = True
+    other: Reading | None = None
 
     @property
     def bare(self) -> str:
@@ -95,13 +99,11 @@ def read_pattern(
     *,
     point: str = ".",
     fields: bool = True,
-    moved: bool = False,
     final: bool = False,
 ) -> Reading:
     """Return what *plain*, in plain characters, says in the format *fmt*.
 
     fields  whether it may be a mantissa and an exponent; digits in fixed point are not split
-    moved   whether it is a row from which digits fell off
     final   whether it is an answer, which has neither carry nor tray
 
     >>> from chalkpoint.numbers.formats import parse_format
@@ -120,15 +122,16 @@ def read_pattern(
     if fields:
         rest = COMMA.sub(r"\1.", rest)
         rest = BOXES.sub(r" \1 ", rest).strip() if final else rest
-        rest = FIELDS_APART.sub(r"\1 \2", rest) if final or not moved else rest
+        rest = FIELDS_APART.sub(r"\1 \2", rest)
     else:
         rest = rest.replace(",", ".")
     rest = MANTISSA.sub("", rest)
-    if not final and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
-        kept = rest[: found.start()].strip()
-        if moved or not fields:
-            rest, tray = kept, (found[1] or found[2]).replace(" ", "")
-    exponent, power, rest = _power(rest, fmt)
+    if not fields and (found := TRAY.search(rest)) and BITS.match(rest[: found.start()].strip()):
+        rest, tray = rest[: found.start()].strip(), (found[1] or found[2]).replace(" ", "")
+    in_hexadecimal = _whole_hexadecimal(rest, fmt) if final and fields else None
+    if in_hexadecimal and in_hexadecimal.sure:
+        return in_hexadecimal
+    exponent, power, rest = power_behind(rest, fmt, final=final)
     lead = CARRY.match(rest)
     if lead and not (final and lead["apart"]):
         rest = rest[lead.end() :]
@@ -147,12 +150,12 @@ def read_pattern(
         )
         return Reading(
             plain, digits=parted[0], exponent=exponent or parted[1], power=power, lead=carried, tray=tray,
-            value=value, swapped=parted[2],
+            value=value, swapped=parted[2], other=in_hexadecimal,
         )  # fmt: skip
     whole = value_of(plain, point)
     if whole is not None and not BITS.fullmatch(rest):
-        return Reading(plain, value=whole)
-    return _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
+        return Reading(plain, value=whole, other=in_hexadecimal)
+    return in_hexadecimal or _hexadecimal(rest, fmt) or Reading(plain, exponent=exponent, power=power)
 
 
 def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Reading:
@@ -161,7 +164,8 @@ def _bits_alone(plain: str, fmt: FloatFormat, point: str, *, fields: bool) -> Re
         part_fields(plain, fmt, final=True) if fields else (plain.replace(" ", ""), "", False)
     )
     value = None if exponent else value_of(plain, point)
-    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped)
+    other = _whole_hexadecimal(plain, fmt) if 4 * len(digits) == fmt.bits and value is not None else None
+    return Reading(plain, digits=digits, exponent=exponent, value=value, swapped=swapped, other=other)
 
 
 def _unwrapped(text: str) -> str:
@@ -171,9 +175,17 @@ def _unwrapped(text: str) -> str:
     return text
 
 
-def _power(text: str, fmt: FloatFormat) -> tuple[str, bool, str]:
-    """Return the exponent that is written as a power of two, with its name or as a number; and the rest."""
+def power_behind(text: str, fmt: FloatFormat, *, final: bool = False) -> tuple[str, bool, str]:
+    """Return the exponent that is written as a power of two, with its name or as a number; and the rest.
+
+    The second says whether it is a number, and not the bits of its field.
+
+    >>> from chalkpoint.numbers.named import format_called
+    >>> power_behind("0.0010100 x 2^3", format_called("8+4"))
+    ('3', True, '0.0010100')
+    """
     match = POWER.search(text) or LABELLED.search(text) or NUMBERED.search(text)
+    match = match or (BRACKETED.search(text) if final else None)
     if match is None:
         return "", False, text
     exponent = match["power"]
@@ -221,7 +233,19 @@ def _position(text: str, digits: int) -> int:
     return len(text)
 
 
+def _whole_hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
+    """Return *text* as a whole pattern in hexadecimal, sure where it can be no number; None where it is none."""
+    run = text.replace(" ", "")
+    match = HEX.fullmatch(run)
+    if match is None or not 0 <= 4 * len(match["digits"]) - fmt.bits < 4:
+        return None
+    number = match["digits"] == run and re.fullmatch(r"\d+|[01]*e\d+", run, re.IGNORECASE)
+    read = _hexadecimal(text, fmt)
+    return read._replace(sure=not number) if read and read.exponent else None
+
+
 def _hexadecimal(text: str, fmt: FloatFormat) -> Reading | None:
+    """Return *text* as hexadecimal digits; it is sure where they can be nothing else, and as many as the format has."""
     match = HEX.fullmatch(text.replace(" ", ""))
     if match is None or 4 * len(match["digits"]) > fmt.bits + 8:
         return None  # that many digits are no pattern of the format, nor one with a digit too many

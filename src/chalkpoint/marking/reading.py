@@ -13,10 +13,11 @@ from fractions import Fraction
 
 from chalkpoint.marking.characters import plain_text
 from chalkpoint.marking.expressions import value_of
+from chalkpoint.marking.fallen import ROWS_WITH_TRAY, read_row
 from chalkpoint.marking.patterns import BITS, PLAIN, POWER, Reading, read_pattern
 from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.families import FLOATING, SIZES
-from chalkpoint.numbers.named import AnyFormat
+from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.question import Question
 
 __all__ = [
@@ -49,11 +50,11 @@ WORDS = {
 SIZED = ("size", "product", "quotient")  # lines of other families whose size may have its sign before it
 FIXED_POINT = ("size", "sign", "point")  # lines whose digits have no exponent field
 VALUES = ("decimal", "absolute", "relative", "scale", "mantissa")  # lines, and answers, that are numbers
-MOVED = ("align", "spare", "ready", "repair", "cut")  # lines on which digits fall off the end
 MOST_ROWS = 8  # in one place: more are no answer
 
-M, E = r"\(?\b(?:mantissa|mant\.?|m)\)?\s*[=:]?\s*", r"\(?\b(?:exponent|exp\.?|e)\)?\s*[=:]?\s*"
-DIGITS, FIELD = r"(?P<mantissa>[01][01. ]*)", r"(?P<exponent>[-+]?\d[\d ]*?)"
+IS = r"\)?\s*(?:[=:]|is\b)?\s*"
+M, E = rf"(?:the )?\(?\b(?:mantissa|mant\.?|m){IS}", rf"(?:\band )?(?:the )?\(?\b(?:exponent|exp\.?|e){IS}"
+DIGITS, FIELD = r"(?P<mantissa>[01][01. ]*)", r"(?:[-+\d ]+=\s*)?(?P<exponent>[-+]?\d[\d ]*?)"
 NAMED = (
     re.compile(rf"^{M}{DIGITS}[\s,;|/]*{E}{FIELD}\s*$", re.IGNORECASE),
     re.compile(rf"^{E}{FIELD}[\s,;|/]*{M}{DIGITS}\s*$", re.IGNORECASE),
@@ -61,7 +62,12 @@ NAMED = (
 NAMED_EQUALS = re.compile(r"\b(mantissa|mant|m|exponent|exp|e)\s*[=:]\s*(?=[-+\d])", re.IGNORECASE)
 POWER_FIRST = re.compile(r"(?<![\d.^])2\s*\^\s*\(?([-+]?\d+)\)?\s*[x*]\s*\(?([01]*\.[01]+)\)?")
 COMMA = re.compile(r"(?<![\d.,])([01]+\.?[01]*)(\s*,\s*)([01]+)(?![\d.,])")
-UNITS = " VvmM\u00b0C"  # behind a value
+#: Behind a value: its unit, or that it is exact.
+UNIT = re.compile(
+    r"\s*(?:[VvmM\u00b0C]|\u00b0\s?C|[mck]m|volts?|met(?:re|er)s?|degrees?|units?|exact(?:ly)?)?"
+    r"(?:\s+(?:above|below) datum)?\s*$"
+)
+ROW_PLUS_ONE = re.compile(r"([01]+\.?[01]{2,})\s*\+\s*1")  # a negation whose last addition is not worked out
 SIGN_SAID = re.compile(r"(?P<minus>negative|minus)|(?P<plus>positive|plus)", re.IGNORECASE)
 LONE_BIT = re.compile(r"(?<!\S)[01](?!\S)")
 POINT_FIRST = re.compile(r"(?<![\d.])\.(?=[01])")  # a row of working without the 0 before its point
@@ -77,8 +83,23 @@ WORD_BESIDE = re.compile(
     rf"([01][01. |]{{2,}}?)\s*[,(]?\s*({A_WORD})\)?|({A_WORD})\s*[,:]?\s*([01][01. |]{{2,}})", re.IGNORECASE
 )
 VALUE_BESIDE = re.compile(r"(?P<pattern>[01][01. |,]{3,}?)\s*[(]\s*=?\s*(?P<value>[^()]*\d[^()]*)\)")
+EXPONENT_BOXED = re.compile(r"(?:exponent|exp\.?|e)?\s*[=:]?\s*[-+]?\d{1,2}", re.IGNORECASE)
 FIELDS_STAND_APART = re.compile(r"\s*[\n;/]\s*|\s+-\s+")
-ROWS_APART = re.compile(r"[;\n]")
+TWO_ROWS = ("ready", "align", "spare", "unpack")  # lines that may hold a row for each operand
+ONE_ROW = (
+    "negate",
+    "add",
+    "repair",
+    "normalise",
+    "cut",
+    "product",
+    "combine",
+    "renormalise",
+    "round",
+    "invert",
+)
+SIGN_BETWEEN = re.compile(r"(?<=[\d)])\s+[-+]\s+(?=[01]*\.[01])")
+ROWS_APART = re.compile(r"[;\n]|(?<=[\d)])\s+and\s+(?=[01]{0,3}\.?[01]{2})")
 OPERANDS_APART = re.compile(r"[;\n]|,\s+|\band\b")  # where no exponent follows a comma
 APART = re.compile(r"[;\n]| or | and ")
 VALUES_APART = re.compile(
@@ -120,6 +141,10 @@ def read_place(question: Question, line: str, text: str) -> tuple[Reading, ...]:
             if bits
             else plain
         )
+        if line in TWO_ROWS:
+            plain = SIGN_BETWEEN.sub("; ", plain)
+        elif line in ONE_ROW:
+            plain = plain.rsplit("\n", maxsplit=1)[-1]
         apart = ROWS_APART if question.format.family == FLOATING else OPERANDS_APART
         parts = [part for part in apart.split(plain) if part.strip()]
         sides = [_result(part, bits=bits) for part in parts]
@@ -154,7 +179,7 @@ def values_in(text: str, point: str = ".") -> list[Fraction]:
     for part in VALUES_APART.split(plain_text(text)):
         one, slash, other = part.partition("/")
         several = slash and "." in one and "." in other
-        found += [value_of(piece.rstrip(UNITS), point) for piece in ((one, other) if several else (part,))]
+        found += [value_of(UNIT.sub("", piece), point) for piece in ((one, other) if several else (part,))]
     return [value for value in found if value is not None]
 
 
@@ -186,8 +211,20 @@ def _named(text: str, plain: str, fmt: object) -> Reading | None:
 
 def _stands_beside(match: re.Match[str], fmt: object) -> bool:
     """Tell whether brackets behind a pattern hold its value, and not its exponent in a box."""
-    digits = len(re.sub("[^01]", "", match["pattern"]))
-    return bool(set(match["value"]) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+    digits, value = len(re.sub("[^01]", "", match["pattern"])), match["value"].strip()
+    alone = " " not in match["pattern"].strip() and digits == getattr(fmt, "mantissa_bits", 0)
+    if alone and digits != getattr(fmt, "bits", 0) and EXPONENT_BOXED.fullmatch(value):
+        return False  # a mantissa has no value yet
+    return bool(set(value) - set("01 ")) or digits == getattr(fmt, "bits", 0)
+
+
+def _is_base(match: re.Match[str], fmt: AnyFormat) -> bool:
+    """Tell whether the 2 in brackets behind a pattern is its base: it is not its value."""
+    run = re.sub("[^01]", "", match["pattern"])
+    if match["value"].strip() != "2" or len(run) != getattr(fmt, "bits", 0):
+        return False
+    pattern: AnyPattern = fmt.read(run)
+    return value_or_none(fmt, pattern) != 2
 
 
 def _result(part: str, *, bits: bool) -> str:
@@ -236,7 +273,7 @@ def value_sides(part: str, point: str) -> Iterator[str]:
     yield from (piece for piece in VALUES_APART.split(part) if piece.strip())
 
 
-def sides_of(part: str, fmt: object) -> Iterator[str]:
+def sides_of(part: str, fmt: AnyFormat) -> Iterator[str]:
     """Yield the pattern or word in *part*, and then what is beside it: a value, or a word."""
     if outcome_in(part):
         yield outcome_in(part)
@@ -244,14 +281,17 @@ def sides_of(part: str, fmt: object) -> Iterator[str]:
             piece for piece in VALUES_APART.split(OUTCOME.sub(" ; ", part)) if value_of(piece) is not None
         )
     elif found := WORD_BESIDE.fullmatch(part.strip()):
-        yield from (piece for piece in found.groups() if piece)
+        yield from (piece for piece in found.groups() if piece and WORDS.get(piece.lower()) != "in range")
     elif (beside := VALUE_BESIDE.fullmatch(part.strip())) and _stands_beside(beside, fmt):
-        yield from (beside["pattern"], beside["value"])
+        yield beside["pattern"]
+        if not _is_base(beside, fmt):
+            yield beside["value"]
     else:
         sides = [side for side in part.split("=") if side.strip()]
-        patterns = [side for side in sides if BITS.fullmatch(POWER.sub("", side).strip())]
-        yield from patterns[-1:] if len(sides) > 1 else ()
-        rest = [side for side in sides if side not in patterns or len(sides) == 1]
+        rows = [side for side in sides if BITS.fullmatch(POWER.sub("", side).strip())]
+        whole = [row for row in rows if len(re.sub("[^01]", "", row)) == getattr(fmt, "bits", 0)]
+        yield from (whole or rows)[-1:] if len(sides) > 1 else ()
+        rest = [side for side in sides if side not in rows or len(sides) == 1]
         yield from rest[-1:]
 
 
@@ -265,6 +305,8 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return _number(text, plain, question)
     if line in {"decimal", "absolute", "relative"}:
         return Reading(text, value=value_of(plain, point))
+    if line in {"negate", "sign"} and (found := ROW_PLUS_ONE.fullmatch(plain)):
+        plain = row_plus_one(found[1])
     if line in ROWS_OF_SIGNS and (found := MAGNITUDE.fullmatch(plain)):
         row = opposite_row(found["digits"])
         exponent = found["power"] or ""
@@ -280,8 +322,9 @@ def _read(text: str, plain: str, question: Question, line: str, *, final: bool) 
         return Reading(
             text, digits=digits, exponent=exponent, power=bool(exponent), value=value_of(plain, point)
         )
-    fields = line not in FIXED_POINT
-    return read_pattern(plain, fmt, point=point, fields=fields, moved=line in MOVED, final=final)._replace(
+    if line in ROWS_WITH_TRAY and len(question.patterns) > 1:
+        return read_row(question, line, plain)._replace(text=text)
+    return read_pattern(plain, fmt, point=point, fields=line not in FIXED_POINT, final=final)._replace(
         text=text
     )
 
@@ -295,7 +338,7 @@ def _sign(plain: str) -> Fraction | None:
 
 def _number(text: str, plain: str, question: Question) -> Reading:
     """Return a number, such as decoding asks for."""
-    value = value_of(plain.rstrip(UNITS), question.course.point)
+    value = value_of(UNIT.sub("", plain), question.course.point)
     return Reading(text, value=value)
 
 
@@ -308,7 +351,20 @@ def opposite_row(digits: str) -> str:
     >>> opposite_row("0.1110"), opposite_row("00101.010")
     ('1.0010', '11010.110')
     """
+    return _pointed(to_bits(-int(digits.replace(".", ""), 2), len(digits.replace(".", ""))), digits)
+
+
+def row_plus_one(digits: str) -> str:
+    """Return a row with one added in its last place, its point where it was.
+
+    >>> row_plus_one("1.0001")
+    '1.0010'
+    """
     bare = digits.replace(".", "")
-    row = to_bits(-int(bare, 2), len(bare))
-    at = digits.find(".")
+    return _pointed(to_bits(int(bare, 2) + 1, len(bare)), digits)
+
+
+def _pointed(row: str, like: str) -> str:
+    """Return *row* with a point where *like* has one."""
+    at = like.find(".")
     return row if at < 0 else f"{row[:at]}.{row[at:]}"

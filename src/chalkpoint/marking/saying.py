@@ -119,14 +119,23 @@ def _beliefs(judgement: Judgement) -> list[str]:
         return _together(judgement)
     if judgement.verdict == "right elsewhere":
         head = "Another rule would give the same, so the working is worth a look:"
-    elif judgement.first_wrong and not judgement.first_wrong.among:
+    elif judgement.first_wrong and not judgement.explained:
         head = "With one digit more it is what is known here. One answer is not enough to be sure of it:"
+    elif judgement.explained and judgement.explained[0] is not judgement.first_wrong:
+        line = judgement.explained[0].line
+        head = f"The line \u201c{line}\u201d is what a rule known here gives from the line before it:"
     elif len(names) == 1:
         head = "One rule known here gives exactly this. One answer is not enough to be sure of it:"
     else:
         head = f"{len(names)} rules known here give exactly this, and nothing written tells them apart:"
-    said = [f"\u201c{belief.says}\u201d ({belief.id}; {EVIDENCE[belief.evidence]})" for belief in names]
+    said = [_named(belief) for belief in names]
+    for mark in judgement.explained[1:]:
+        said += [f"On the line \u201c{mark.line}\u201d: {_named(BELIEFS[name])}" for name in mark.among]
     return [head, *said, "Whether any of them is at work is for the teacher to say."]
+
+
+def _named(belief: Belief) -> str:
+    return f"\u201c{belief.says}\u201d ({belief.id}; {EVIDENCE[belief.evidence]})"
 
 
 def _together(judgement: Judgement) -> list[str]:

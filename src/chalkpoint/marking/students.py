@@ -24,7 +24,7 @@ from chalkpoint.working.beliefs.catalogue import beliefs_for
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.question import Question
 
-__all__ = ["Entry", "Marker", "entry_of", "is_diagnosed", "skill_of"]
+__all__ = ["Entry", "Marker", "entry_of", "is_diagnosed", "shows_skill", "skill_of"]
 
 Entry: TypeAlias = JsonObject
 Kept = TypeVar("Kept")
@@ -60,6 +60,18 @@ def skill_of(operation: str, rule: str) -> str:
     ('normalise', 'read', 'align')
     """
     return SKILLS.get(operation) or SUM_SKILLS.get(rule, rule)
+
+
+def shows_skill(point: Entry) -> bool:
+    """Tell whether a point is evidence of its skill: a line written, and judged against what was asked.
+
+    Nothing is known of a line that is not written or only implied, of one that follows from a wrong line, which may
+    have made it easier, and of what the teacher still decides.
+
+    >>> shows_skill({"status": "off", "for_teacher": False}), shows_skill({"status": "implied", "for_teacher": False})
+    (True, False)
+    """
+    return not point["for_teacher"] and point["status"] not in {"implied", "absent", "follow-through"}
 
 
 def is_diagnosed(question: Question) -> bool:

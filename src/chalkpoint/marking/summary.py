@@ -15,7 +15,7 @@ from statistics import median
 
 from chalkpoint.marking.entering import expected_answer
 from chalkpoint.marking.groups import Group, Groups
-from chalkpoint.marking.students import Entry, skill_of
+from chalkpoint.marking.students import Entry, shows_skill, skill_of
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.setting.papers import Papers
 
@@ -40,13 +40,14 @@ LESSON_FIRST = 0.5  # a belief that more of the class than this shares points to
 
 @dataclass(slots=True)
 class QuestionCount:
-    """Marks of one question over the class."""
+    """Marks of one question over the class: those lost by line, and by skill where it was shown."""
 
     number: int
     operation: str
     of: int
     marks: Counter[int] = field(default_factory=Counter)
     lost: Counter[str] = field(default_factory=Counter)
+    wrong: Counter[str] = field(default_factory=Counter)
     rest: int = 0
     squares: int = 0
     rest_squares: int = 0
@@ -118,9 +119,9 @@ class Summary:
     shown      by skill, the marks of lines that were written; *shown_lost*, those of them that were lost
     waiting    (student, question, point) for each point that the teacher decides
     ruled      what the teacher has decided, in the words of the groups
-    rows       the first pupils: name, marks, and marks lost by skill
+    rows       the first pupils: name, marks, and marks lost by skill where it was shown
     could      the marks they have if all that waits is ruled for them, where that is more
-    unseen     of those, by pupil and skill, the marks where nothing is known: not written, or for the teacher to give
+    unseen     of those, by pupil and skill, the marks of which nothing is known
     """
 
     papers: Papers
@@ -137,8 +138,6 @@ class Summary:
             for point in asked.points:
                 self.skills[skill_of(asked.question.operation.name, point.rule)] += point.marks
         self.totals: Counter[int] = Counter()
-        self.lost: Counter[str] = Counter()
-        self.of_skill: Counter[str] = Counter()
         self.shown: Counter[str] = Counter()
         self.shown_lost: Counter[str] = Counter()
         self.beliefs: dict[tuple[str, ...], BeliefCount] = {}
@@ -152,7 +151,6 @@ class Summary:
         self.could_totals: Counter[int] = Counter()
         self.rows: list[tuple[str, int, dict[str, int], bool]] = []
         self.unseen: dict[str, Counter[str]] = {}
-        self.unseen_of: Counter[str] = Counter()
         self.troubles: list[tuple[str, str]] = []
         self.pupils = self.absent = 0
         self.sample: list[Entry] = []
@@ -163,7 +161,7 @@ class Summary:
         """Count one pupil."""
         self.pupils += 1
         student = entry["student"]
-        lost: Counter[str] = Counter()
+        wrong: Counter[str] = Counter()
         unseen: Counter[str] = Counter()
         if entry["absent"]:
             self.absent += 1
@@ -173,12 +171,10 @@ class Summary:
             self.could_totals[entry["could"] if "could" in entry else entry["marks"]] += 1
             self.gathered.add(entry)
             for question in entry["questions"]:
-                self._question(student, question, entry["marks"], lost)
-                unseen += _not_known(question)
-            self.unseen_of += unseen
+                self._question(student, question, entry["marks"], wrong, unseen)
             self._draw(entry)
         if len(self.rows) < MOST_ROWS:
-            self.rows.append((student, entry["marks"], dict(lost), entry["absent"]))
+            self.rows.append((student, entry["marks"], dict(wrong), entry["absent"]))
             self.unseen[student] = unseen
             if entry.get("could", 0) > entry["marks"]:
                 self.could[student] = entry["could"]
@@ -186,21 +182,23 @@ class Summary:
         if len(self.troubles) < MOST_WAITING:
             self.troubles += [(student, trouble) for trouble in entry["troubles"]]
 
-    def _question(self, student: str, question: Entry, total: int, lost: Counter[str]) -> None:
+    def _question(
+        self, student: str, question: Entry, total: int, wrong: Counter[str], unseen: Counter[str]
+    ) -> None:
         count = self.questions.get(question["question"])
         if count is None:
             return
         count.add(question["marks"], total - question["marks"])
         for point in question["points"]:
-            if point["status"] == "implied":
-                continue  # a mark that another line implies is no evidence of the skill
             gone = point["of"] - point["marks"]
-            self.of_skill[point["skill"]] += point["of"]
-            self.shown[point["skill"]] += point["of"] - _unknown(point)
-            self.shown_lost[point["skill"]] += gone - _unknown(point)
+            if shows_skill(point):
+                self.shown[point["skill"]] += point["of"]
+                self.shown_lost[point["skill"]] += gone
+                wrong[point["skill"]] += gone
+                count.wrong[point["skill"]] += gone
+            else:
+                unseen[point["skill"]] += point["of"]
             if gone:
-                lost[point["skill"]] += gone
-                self.lost[point["skill"]] += gone
                 count.lost[point["name"]] += gone
             if "was" in point and "group" in point:
                 self.ruled.add(point["group"])
@@ -304,18 +302,3 @@ class Summary:
     def most_common(self) -> list[BeliefCount]:
         """Return the beliefs named, those of most pupils first."""
         return sorted(self.beliefs.values(), key=lambda count: (-count.pupils, count.among))
-
-
-def _not_known(question: Entry) -> Counter[str]:
-    """Return the marks, by skill, lost where nothing is known of it: not written, or for the teacher to give."""
-    found: Counter[str] = Counter()
-    for point in question["points"]:
-        if missing := _unknown(point):
-            found[point["skill"]] += missing
-    return found
-
-
-def _unknown(point: Entry) -> int:
-    """Return the marks of *point* that are no evidence of its skill: not written for, or still to be decided."""
-    given = point["of"] if point["status"] == "absent" else point.get("could", point["marks"])
-    return int(given - point["marks"])

@@ -19,12 +19,17 @@ from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import IN_RANGE, OUTCOMES, OVERFLOW, TOO_LONG, UNDERFLOW, ZERO, Page
 from chalkpoint.working.question import Question
 
-__all__ = ["SumSheet"]
+__all__ = ["ABOVE", "SumSheet"]
 
 ABOVE = ("ready", "align", "spare", "negate")
 JOINING = ("add", "exponents", "product", "quotient")  # lines that both operands lead to
 NUMBERS = ("exponent", "exponents", "range")  # lines that hold an exponent alone
 WORDS = {OVERFLOW: "overflow", UNDERFLOW: "underflow", ZERO: "zero"}
+
+
+def _with_tray(entry: Reading) -> tuple[str, ...]:
+    """Return the digits of a row, and those with what fell off it: a method may keep every place."""
+    return (entry.digits, entry.digits + entry.tray) if entry.tray else (entry.digits,)
 
 
 class SumSheet:
@@ -117,10 +122,10 @@ class SumSheet:
         row, width, places = self._row(mantissa, page), self._width(page), self._places(page)
         if entry.lead:
             return False
-        return shows_bits(entry.digits, row, places=places) or (
-            len(row) > width
-            and len(entry.digits.partition(".")[0]) <= width - places
-            and shows_bits(entry.digits, row[1:], places=places)
+        longer = len(row) > width and len(entry.digits.partition(".")[0]) <= width - places
+        return any(
+            shows_bits(digits, row, places=places) or (longer and shows_bits(digits, row[1:], places=places))
+            for digits in _with_tray(entry)
         )
 
     def _shows_total(self, line: str, page: Page, entry: Reading) -> bool:
@@ -132,7 +137,7 @@ class SumSheet:
             return scaled(page.total, -places) in sized_values(entry)
         if line in {"add", "negate", "product"} and (entry.lead or whole > width - places):
             return self._shows_long_sum(page, entry, width)
-        return not entry.lead and shows_bits(entry.digits, row, places=places)
+        return not entry.lead and any(shows_bits(digits, row, places=places) for digits in _with_tray(entry))
 
     def _shows_long_sum(self, page: Page, entry: Reading, width: int) -> bool:
         """Tell whether a sum with digits before its sign place is *page*'s: they are its sign's, or the carry."""

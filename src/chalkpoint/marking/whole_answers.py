@@ -3,15 +3,25 @@
 from __future__ import annotations
 
 from chalkpoint.marking.points import Given, unread
+from chalkpoint.marking.question_marks import QuestionMarks
+from chalkpoint.marking.walk import Account
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.marks import Mark
 from chalkpoint.setting.papers import Asked
+from chalkpoint.working.methods import Method
 from chalkpoint.working.work import work_question
 
-__all__ = ["by_final_answer"]
+__all__ = ["marked_by_answer"]
 
 
-def by_final_answer(asked: Asked, given: Given) -> tuple[Mark, ...]:
+def marked_by_answer(asked: Asked, given: Given) -> QuestionMarks:
+    """Return the marks of a question whose lines are not judged one from another."""
+    points = _points(asked, given)
+    wrong = next((point.rule for point in points if point.rule == "answer" and point.status != "right"), "")
+    return QuestionMarks(asked, points, wrong, account=Account(Method("", "", (), {})))
+
+
+def _points(asked: Asked, given: Given) -> tuple[Mark, ...]:
     """Return every point of *asked* marked: the answer by itself, and whatever else is written left to the teacher."""
     if asked.question.operation.name == "explain":
         return tuple(_in_words(point, given) for point in asked.points)

@@ -13,7 +13,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from chalkpoint.numbers.bits import signed, to_bits
+from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.carriers import Number, where
 
 __all__ = ["FIELD_KINDS", "Field"]
 
@@ -76,24 +77,38 @@ class Field:
 
     def read(self, pattern: str) -> int:
         """Return the number *pattern* stands for."""
-        if self.kind == "two's complement":
-            return signed(pattern)
-        if self.kind == "sign and magnitude":
-            size = int("0" + pattern[1:], 2)
-            return -size if pattern[0] == "1" else size
-        if self.kind == "ones' complement":
-            return signed(pattern) + int(pattern[0])
-        return int(pattern, 2) - self.excess
+        number: int = self.number(int(pattern, 2))
+        return number
 
     def write(self, number: int) -> str:
         """Return the bits of *number*, which the field holds."""
-        if self.kind == "excess":
-            return to_bits(number + self.excess, self.bits)
-        if number < 0 and self.kind in TWO_ZEROS:
-            if self.kind == "ones' complement":
-                return to_bits(number - 1, self.bits)
-            return "1" + to_bits(-number, self.bits - 1)
-        return to_bits(number, self.bits)
+        return to_bits(self.code(number), self.bits)
+
+    def number(self, code: Number) -> Number:
+        """Return the number that *code*, a pattern read as unsigned, stands for; on any carrier.
+
+        >>> Field("ones' complement", 4).number(0b1110)
+        -1
+        """
+        top = 1 << (self.bits - 1)
+        if self.kind in {"unsigned", "excess"}:
+            return code - self.excess
+        if self.kind == "sign and magnitude":
+            return where(code < top, code, top - code)
+        return where(code < top, code, code - (2 * top - (self.kind == "ones' complement")))
+
+    def code(self, number: Number) -> Number:
+        """Return the pattern of *number*, which the field holds, read as unsigned; on any carrier.
+
+        >>> bin(Field("sign and magnitude", 4).code(-6))
+        '0b1110'
+        """
+        top = 1 << (self.bits - 1)
+        if self.kind in {"unsigned", "excess"}:
+            return number + self.excess
+        if self.kind == "sign and magnitude":
+            return where(number < 0, top - number, number)
+        return where(number < 0, number + (2 * top - (self.kind == "ones' complement")), number)
 
     def weights(self) -> tuple[int, ...]:
         """Return the weight of each bit, highest first; the sign of a magnitude weighs nothing.

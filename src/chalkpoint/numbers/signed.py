@@ -25,9 +25,7 @@ from chalkpoint.numbers.fields import Field
 from chalkpoint.numbers.orders import ORDERS, field_widths, in_order, named_fields, run_together
 from chalkpoint.numbers.rounding import DIRECTIONS, Rounding, round_quotient
 
-__all__ = ["SPECIALS", "Fields", "SignMagnitudeFormat", "Size"]
-
-SPECIALS = ("infinities", "one nan", "none")
+__all__ = ["Fields", "SignMagnitudeFormat", "Size"]
 
 
 class Fields(NamedTuple):

@@ -109,7 +109,7 @@ THREADS = {"kept": "kept", "fallen": "fell", "copied": "copy"}
 def _weighed(weights: Mapping[int, Weight], column: int) -> ShownCell:
     """Return the place value of a column; one that is wider than the room it has is drawn smaller."""
     weight = weights.get(column)
-    crowded = weight and column - 2 in weights and len(weight.power) >= WIDEST_TOP
+    crowded = weight and (column - 2 in weights or column == max(weights)) and len(weight.power) >= WIDEST_TOP
     return ShownCell("wide" if weight and (len(weight.top) > WIDEST_TOP or crowded) else "", weight=weight)
 
 

@@ -107,18 +107,27 @@ def judgement_json(judgement: Judgement) -> JsonObject:
             for mark, (_, _, _, sentence) in zip(judgement.marks, said.lines, strict=True)
         ],
         "elsewhere": list(judgement.elsewhere),
-        "beliefs": [_belief(name, judgement) for name in judgement.among],
+        "beliefs": [
+            _belief(name, among, line) for line, among in _beliefs_by_line(judgement) for name in among
+        ],
         "together": [list(pair) for pair in judgement.together],
         "notes": list(judgement.notes),
         "hint": said.hint or None,
     }
 
 
-def _belief(name: str, judgement: Judgement) -> JsonObject:
+def _beliefs_by_line(judgement: Judgement) -> list[tuple[str, tuple[str, ...]]]:
+    """Return each wrong line that beliefs explain, with them; the answer where it is read with a digit more."""
+    lines = [(mark.line, mark.among) for mark in judgement.explained]
+    return lines or ([("answer", judgement.among)] if judgement.among else [])
+
+
+def _belief(name: str, among: tuple[str, ...], line: str) -> JsonObject:
     belief = BELIEFS[name]
     return {
         "misconception": name,
-        "among": list(judgement.among),
+        "among": list(among),
+        "line": line,
         "says": belief.says,
         "evidence": belief.evidence,
         "weight": belief.weight,

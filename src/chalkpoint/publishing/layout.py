@@ -16,6 +16,7 @@ __all__ = [
     "CARRY_DIGIT",
     "CARRY_HEIGHT",
     "CELL_HEIGHT",
+    "CHARACTER",
     "DIGIT",
     "FIELD_GAP",
     "HELD_HEIGHT",
@@ -198,8 +199,8 @@ class RulerPlan:
     captions: tuple[Caption, ...]
 
 
-def plan_ruler(ruler: Ruler) -> RulerPlan:
-    """Return where everything on *ruler* stands.
+def plan_ruler(ruler: Ruler, *, character: float = CHARACTER) -> RulerPlan:
+    """Return where everything on *ruler* stands; *character* is the width of one of its captions.
 
     The two names and values lean away from each other, so that however long they are they never meet.
     """
@@ -217,7 +218,7 @@ def plan_ruler(ruler: Ruler) -> RulerPlan:
         ticks=tuple(ticks),
         gap=gap,
         hatch=tuple(hatch(*gap, RULER_HATCH)),
-        captions=tuple(_captions(ruler, exact, worked)),
+        captions=tuple(_captions(ruler, exact, worked, character)),
     )
 
 
@@ -225,21 +226,21 @@ def _tick(x: float, length: float) -> Line:
     return Line(x, RULER_LINE, x, RULER_LINE + length)
 
 
-def _captions(ruler: Ruler, exact: float, worked: float) -> Iterator[Caption]:
+def _captions(ruler: Ruler, exact: float, worked: float, character: float) -> Iterator[Caption]:
     """Yield the two names and, where both have room, the two values, under their ticks or leaning away."""
     placed = list(zip(ruler.labels, (exact, worked), (worked, exact), strict=True))
     for (name, _), x, other in placed:
         anchor, lean = ("end", -0.12) if x < other else ("start", 0.12)
         yield Caption(x + lean, RULER_LINE - 0.58, anchor, name)
-    values = [_value_caption(value, x, other) for (_, value), x, other in placed]
+    values = [_value_caption(value, x, other, character) for (_, value), x, other in placed]
     if all(values):
         yield from (caption for caption in values if caption)
     if ruler.scale:
         yield Caption(RULER_WIDTH, RULER_LINE + 0.82 + (0.5 if all(values) else 0), "end", ruler.scale)
 
 
-def _value_caption(value: str, x: float, other: float) -> Caption | None:
-    wide = len(value) * CHARACTER
+def _value_caption(value: str, x: float, other: float, character: float) -> Caption | None:
+    wide = len(value) * character
     if wide < abs(x - other) and wide / 2 < min(x, RULER_WIDTH - x):
         return Caption(x, RULER_LINE + 0.82, "middle", value)
     if wide < (x if x < other else RULER_WIDTH - x):

@@ -38,6 +38,9 @@ class Deck:
         self._size = f'<p:sldSz cx="{pixels(width)}" cy="{pixels(height)}"/>'
         self._slides: list[tuple[str, str]] = []
 
+    def __len__(self) -> int:
+        return len(self._slides)
+
     def add(self, shapes: str, notes: str) -> None:
         """Add a slide: *shapes* in XML, the title's placeholder among them, and its speaker *notes*."""
         self._slides.append((_tree("sld", shapes), _tree("notes", _notes(notes))))

@@ -247,7 +247,7 @@ def _threads(above: Rail, below: Rail, moved: int) -> tuple[Thread, ...]:
     copies = [Thread(source[0].column, cell.column, "copied") for cell in below.cells if cell.copied]
     kept = [Thread(cell.column, to.column, "kept") for cell, to in moves if to.kind != "lost"]
     fallen = [Thread(cell.column, to.column, "fallen") for cell, to in moves if to.kind == "lost"]
-    return (*_thinned(copies), *_thinned(kept, abs(moved)), *_thinned(fallen))
+    return (*_thinned(copies), *_thinned(kept, abs(moved)), *_thinned(fallen, abs(moved)))
 
 
 def _thinned(threads: list[Thread], moved: int = 0) -> list[Thread]:

@@ -18,7 +18,7 @@ from chalkpoint.teaching.storyboard import Shot, Storyboard
 from chalkpoint.teaching.telling import sentences
 from chalkpoint.working.wording.words_pupils import NOT_WRITTEN, THREADS
 
-__all__ = ["slides"]
+__all__ = ["add_slides", "slides"]
 
 TITLE, TEXT = 60, 48  # px: 30 and 24 pt
 USUAL_LINES = 2  # of what is said above the rows
@@ -34,13 +34,18 @@ def slides(told: Storyboard) -> bytes:
     Raises EntryError when the slides extra is not installed.
     """
     deck = Deck(told.title, WIDTH, HEIGHT)
+    add_slides(deck, told)
+    return deck.saved()
+
+
+def add_slides(deck: Deck, told: Storyboard) -> None:
+    """Add the slides of *told* to *deck*, on columns of their own."""
     pictures = list(together(frames(told)))
     stage = Stage.of(frame for _, frame in pictures)
     for shots, frame in pictures:
         sheet = Sheet()
         _draw(sheet, frame, stage)
         deck.add(sheet.xml(), _notes(shots))
-    return deck.saved()
 
 
 def _notes(shots: Iterable[Shot]) -> str:
@@ -83,14 +88,10 @@ def _draw(sheet: Sheet, frame: Frame, stage: Stage) -> None:
 def _step(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     """Draw the rows, further down where the sentence above them ends only at *clear*."""
     rows = stage.rows(frame)
-    row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage)
+    row_builder, drawing = stage.row_builder(frame), Rows(sheet, stage.measures)
     top = stage.top(rows)
     top = max(top, min(clear + 60, _strip_top(frame) - stage.height(rows) * stage.u))
-    for x, name in row_builder.headings(value=False):
-        at, anchor = drawing.x(x), "start"
-        if name == "sign":  # wider than its column: it ends there, clear of the next name
-            at, anchor = at + drawing.u - 400, "end"
-        sheet.words(at, top - 60, 400, 50, [(name, "soft")], LABEL, anchor=anchor, name="heading")
+    drawing.headings(row_builder.headings(value=False), top - 60)
     bottom = drawing.draw(rows, [_words(item, shown=shown) for item, shown in frame.items], top)
     if frame.decimals:
         runs: Runs = [("in decimal  ", "soft"), *pieces(frame.decimals)]
@@ -133,10 +134,10 @@ def _check(sheet: Sheet, frame: Frame, stage: Stage, clear: float) -> None:
     if check is None:
         return
     y = max(290.0, clear + 10)
-    drawing = Rows(sheet, stage)
+    drawing = Rows(sheet, stage.measures)
     for left in check.left:
         y = drawing.floor(stage.left_in(frame, left), y, left.words) + 12
-    ruler = ruler_data(check.ruler) if check.ruler else None
+    ruler = ruler_data(check.ruler, character=CHARACTER * LABEL / RULER_U) if check.ruler else None
     room = ROOM if ruler is None else _before(ruler) - LEFT
     kept = _fitting([f"{label}  {text}" for label, text in _worth_most(check)], room, 750 - y)
     lines = _paragraphs(

@@ -9,14 +9,14 @@ from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.frames import Frame
 from chalkpoint.publishing.parts import Left
+from chalkpoint.publishing.stagerows import CHARACTER, Measures
 from chalkpoint.publishing.typst.rows import MEASURES, RowBuilder
 
-__all__ = ["BOARD_MEASURES", "CHARACTER", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
+__all__ = ["BOARD_MEASURES", "HEIGHT", "HELD", "LABEL", "LEFT", "WIDTH", "Stage"]
 
 WIDTH, HEIGHT, LEFT = 1920, 1080, 80
 LARGEST = 106.0  # a cell
 LABEL = 48  # px, 24 pt: the least size of words on a slide
-CHARACTER = 0.62  # width of a character of a label, of its size
 TOP, BOTTOM = 335.0, 925.0  # where rows may stand
 HELD = 0.74  # u, what the tray holds since an earlier step: low, but labels of 24 pt fit one under another
 #: The scene's measures, with the board's larger digits.
@@ -60,6 +60,22 @@ class Stage:
         """The size of place values, in px."""
         return max(20.0, min(float(LABEL), 0.63 * self.u))
 
+    @property
+    def measures(self) -> Measures:
+        """How large rows are drawn; their decimal values a board writes below them."""
+        return Measures(
+            u=self.u,
+            left=LEFT,
+            label=LABEL,
+            weight=self.weight,
+            line=1,
+            digit=BOARD_MEASURES["digit"],
+            carry=min(max(LABEL, layout.CARRY_HEIGHT * self.u), 0.9 * self.u),
+            held=HELD,
+            held_digit=0.9 * HELD,
+            value=(LABEL, LABEL),
+        )
+
     def row_builder(self, frame: Frame) -> RowBuilder:
         """Return what lays out the rows of *frame*."""
         if frame.scene is None:
@@ -86,26 +102,10 @@ class Stage:
         """Return bits left in the tray; what they are worth stands left of them, where there is room."""
         return self.row_builder(frame).left_in(left) | {"label": f"{left.label}, {left.worth}", "worth": []}
 
-    def height_of(self, row: Data) -> float:
-        """Return how high a row is, in u, as `rails.typ` has it."""
-        match row["kind"]:
-            case "rail":
-                return layout.CELL_HEIGHT
-            case "carries":
-                return layout.CARRY_HEIGHT
-            case "held":
-                return HELD
-            case "threads":
-                return layout.THREADS_HEIGHT
-            case "names":
-                return 1.5 * self.weight / self.u
-            case "space":
-                return float(row["height"])
-        return 0.35 + 2.4 * self.weight / self.u
-
     def height(self, rows: Iterable[Data]) -> float:
         """Return how high *rows* are together, in u."""
-        return sum(self.height_of(row) + float(row["gap"]) for row in rows)
+        measures = self.measures
+        return sum(measures.height_of(row) + float(row["gap"]) for row in rows)
 
     def top(self, rows: Iterable[Data]) -> float:
         """Return where *rows* start, in px: a third of the spare room stands above them."""
@@ -120,7 +120,12 @@ class Stage:
         if row["kind"] in {"held", "names", "weights"}:
             return row
         if row["kind"] != "rail":
-            return {"kind": "space", "height": self.height_of(row), "gap": row["gap"], "wall": row["wall"]}
+            return {
+                "kind": "space",
+                "height": self.measures.height_of(row),
+                "gap": row["gap"],
+                "wall": row["wall"],
+            }
         cells = [_emptied(cell) for cell in row["cells"] if cell["kind"] == "kept"]
         exponent = [_emptied(cell) for cell in row["exponent"]]
         return row | {"cells": cells, "exponent": exponent, "exponent_text": ""}

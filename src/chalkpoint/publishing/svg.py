@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from chalkpoint.publishing import layout
 from chalkpoint.publishing.layout import Line
-from chalkpoint.publishing.parts import Block, Check, Names, Rail, Scene, Tray
+from chalkpoint.publishing.parts import Block, Check, Scene, Tray
 from chalkpoint.publishing.sentences import wrap
+from chalkpoint.publishing.stagerows import Rows
 from chalkpoint.publishing.svgpen import AVERAGE, Box, Pen
-from chalkpoint.publishing.svgrows import Rows, U
+from chalkpoint.publishing.svgsheet import VALUE, SvgSheet, U, svg_measures
+from chalkpoint.publishing.typst.rows import RowBuilder
 
 __all__ = ["svg"]
 
@@ -15,7 +17,7 @@ MARGIN = 32.0
 SAY, LABEL = 266.0, 92.0  # the words beside the rails, the labels
 LABEL_CHARACTER, LABEL_GAP = 7.9, 14.0
 NUMBER = 26.0  # before a step's words
-GAP, STEP_GAP = 10.0, 36.0  # between rows, between steps
+GAP, STEP_GAP = 10.0, 36.0  # after the tray's floor, between steps
 LONGEST_SAY = 620.0  # where the words stand above
 LONG_RAILS = 30  # columns; beyond, the words stand above the rails
 TITLE, STEP, TEXT, SMALL, VERDICT = 26.0, 17.0, 14.0, 13.0, 20.0  # sizes
@@ -38,9 +40,12 @@ class Drawing:
         self.above = grid.width > LONG_RAILS
         self.labels = max(LABEL, scene.longest_label * LABEL_CHARACTER + LABEL_GAP)
         self.left = MARGIN + (0 if self.above else SAY) + self.labels
-        self.rows = Rows(self.pen, scene, grid, self.left)
+        self.layout = RowBuilder(scene, labels=0)
+        self.rows = Rows(SvgSheet(self.pen), svg_measures(self.left))
         ruler = layout.RULER_WIDTH * U if scene.check.ruler else 0  # wider than a working without rails
-        self.width = max(self.rows.value_at + _longest_value(scene), self.left + ruler) + MARGIN
+        self.width = (
+            max(self.rows.x(self.layout.value_at) + _longest_value(scene), self.left + ruler) + MARGIN
+        )
         self.y = MARGIN
         self.walls: tuple[Tray, float] | None = None  # the tray that stands, and where its walls start
 
@@ -84,20 +89,20 @@ class Drawing:
         if self.above:
             self.y = said_to + 16
         if headed:
-            self.rows.headings(self.y + SMALL)
+            self.rows.headings(self.layout.headings(), self.y + 2)
             self.y += SMALL + 8
-        for index, item in enumerate(block.items):
-            if index and isinstance(item, Rail | Names) and isinstance(block.items[index - 1], Rail):
-                self.y += GAP
+        for item, row in zip(block.items, self.layout.rows(block.items), strict=True):
+            self.y += row["gap"] * U
             self._stand(item.tray)
-            self.y = self.rows.draw(item, self.y)
+            self.y = self.rows.draw([row | {"wall": None, "gap": 0}], [""], self.y)
         self._stand(block.tray)
         self.y = max(self.y, said_to) + STEP_GAP
 
     def _stand(self, tray: Tray | None) -> None:
         """Let the walls of *tray* start here; those of another end here."""
         if self.walls and self.walls[0] != tray:
-            self.rows.walls(*self.walls, self.y)
+            tray_before, start = self.walls
+            self.rows.walls(self.layout.wall(tray_before), start, self.y)
             self.walls = None
         if tray and not self.walls:
             self.walls = (tray, self.y)
@@ -111,15 +116,15 @@ class Drawing:
         for left in check.left:
             if self.walls and self.walls[0].left != left.cells[0].column:
                 self._stand(None)
-            self.y = self.rows.floor(left, self.y)
+            self.y = self.rows.floor(self.layout.left_in(left), self.y, "")
             self._stand(None)
             self.y += GAP
         for label, text in check.lines:
             *above, last = broken(label, self.labels + 8, SMALL)
             for line in above:
                 self.y += SMALL * LEADING
-                self.rows.label(line, self.y)
-            self.rows.label(last, self.y + TEXT * LEADING)
+                self._label(line, self.y)
+            self._label(last, self.y + TEXT * LEADING)
             self._lines(self.left, text, TEXT)
         self.y = max(self.y, said_to) + 24
         self._ruler(check)
@@ -127,6 +132,9 @@ class Drawing:
         self.y += 4
         for reason in check.reasons:
             self._lines(self.left, reason, SMALL)
+
+    def _label(self, text: str, y: float) -> None:
+        self.pen.words(self.left - LABEL_GAP, y, text, SMALL, colour="soft", anchor="end")
 
     def _ruler(self, check: Check) -> None:
         if not check.ruler:
@@ -157,11 +165,8 @@ def broken(sentence: str, width: float, size: float) -> list[str]:
 
 
 def _longest_value(scene: Scene) -> float:
-    """Return the width of the longest value, with what was lost beside it."""
-    rails = scene.rails
-    sizes = [
-        (len(rail.value) * 18 + (len(rail.lost_words) + 5) * 15 * bool(rail.worth)) * AVERAGE
-        for rail in rails
-    ]
-    notes = [len(rail.note) * 13 * AVERAGE for rail in rails]
-    return max([*sizes, *notes], default=0) + 24
+    """Return the width of the longest value, or of what stands under it."""
+    value, under = VALUE
+    sizes = [len(rail.value) * value for rail in scene.rails]
+    sizes += [(len(rail.aside) + 6) * under for rail in scene.rails if rail.aside]
+    return max(sizes, default=0) * AVERAGE + 24

@@ -92,10 +92,11 @@ class Pen:
             more |= {"stroke": LIGHT["paper"], "stroke-width": _short(size / 5), "paint-order": "stroke"}
         colour = LIGHT[setting.get("colour", "ink")]
         element = self._put("text", {"x": x, "y": y, "font-size": size}, fill=colour, **more)
-        _set(element, text, size)
+        raised = _set(element, text, size)
         if then:
             small = setting.get("then_size", size)
             after = ET.SubElement(element, "tspan", {"font-size": _short(small), "fill": LIGHT["soft"]})
+            after.attrib |= {"dy": _short(0.35 * size)} if raised else {}
             _set(after, then, small)
 
     def finish(self, width: float, height: float) -> str:
@@ -103,7 +104,14 @@ class Pen:
         size = {"width": _short(width), "height": _short(height)}
         self.root.attrib |= size | {"viewBox": f"0 0 {size['width']} {size['height']}"}
         self._paper.attrib |= size
-        ET.indent(self.root)
+        for parent, margin in (
+            (self._sheet, "\n    "),
+            (self.root, "\n  "),
+        ):  # none within words: it would show
+            parent.text = margin
+            for child in parent:
+                child.tail = margin
+            parent[-1].tail = margin[:-2]
         return ET.tostring(self.root, encoding="unicode") + "\n"
 
     def _put(self, tag: str, marks: dict[str, float], **attributes: str) -> ET.Element:
@@ -111,21 +119,29 @@ class Pen:
         return ET.SubElement(self._sheet, tag, measured | attributes)
 
 
-def _set(element: ET.Element, text: str, size: float) -> None:
-    """Write *text* into *element*, its bits and exponents in spans of their own."""
+def _set(
+    element: ET.Element,
+    text: str,
+    size: float,
+) -> bool:
+    """Write *text* into *element*, its bits and exponents in spans of their own; tell whether it ends raised."""
+    raised = False
     for piece, is_bits in bits_in(text):
-        if is_bits and len(piece) > 1:
-            ET.SubElement(element, "tspan", {"font-family": MONO}).text = piece
-            continue
-        for part, is_power in powers_in(piece):
-            if is_power:
-                raised = {"dy": _short(-0.35 * size), "font-size": _short(0.7 * size)}
-                ET.SubElement(element, "tspan", raised).text = part
-                ET.SubElement(element, "tspan", {"dy": _short(0.35 * size)}).text = "\u200b"  # back down
+        mono = is_bits and len(piece) > 1
+        for part, is_power in [(piece, False)] if mono else powers_in(piece):
+            up = 0.35 * size * (is_power - raised)
+            if up or mono:
+                marks = ({"dy": _short(-up)} if up else {}) | ({"font-family": MONO} if mono else {})
+                span = ET.SubElement(
+                    element, "tspan", marks | ({"font-size": _short(0.7 * size)} if is_power else {})
+                )
+                span.text = part
             elif len(element):
                 element[-1].tail = (element[-1].tail or "") + part
             else:
                 element.text = (element.text or "") + part
+            raised = is_power
+    return raised
 
 
 def _short(x: float) -> str:

@@ -1,7 +1,7 @@
 """Place values, under the columns of a rail.
 
 Short rails carry every value: stacked fractions to 1/128, then a power of two every fourth place.
-Long rails carry powers every fourth place only, so that they can still be read.
+Long rails carry powers every fourth place and under the last, so that they can still be read.
 """
 
 from __future__ import annotations
@@ -66,8 +66,8 @@ def _top_weight(column: int, last: int, code: str) -> Weight:
 
 
 def _weight(column: int, last: int, *, few: bool) -> Weight | None:
-    """Return the weight of a place: of *few* every one to 1/128 and every second to the *last*, else every fourth."""
-    if not few and column % 4:
+    """Return the weight of a place: of *few* all to 1/128, then every second; else every fourth and the *last*."""
+    if not few and column != last and (column % 4 or column == last - 1):
         return None
     if column <= 0 and -column < LONGEST_WHOLE:
         return Weight(column, str(1 << -column))

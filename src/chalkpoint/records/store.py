@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import sqlite3
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, nullcontext, suppress
+from contextlib import closing, contextmanager, nullcontext, suppress
 from pathlib import Path
 from threading import Lock
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, cast
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, select
 from sqlalchemy.exc import ArgumentError, DatabaseError, InterfaceError, OperationalError, SQLAlchemyError
@@ -22,6 +23,7 @@ __all__ = [
     "PRIVATE",
     "Store",
     "Transaction",
+    "back_up",
     "bring_up_to_date",
     "default_url",
     "open_engine",
@@ -217,3 +219,29 @@ def _begin_file(connection: Connection) -> None:
     """Begin a transaction; one that is going to write takes the right to at once, since SQLite lets none wait later."""
     writes = connection.get_execution_options().get(WRITES)
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+def back_up(store: Store, path: Path) -> None:
+    """Write a copy of a SQLite store to *path*, whole or not at all.
+
+    Raises EntryError for a PostgreSQL, whose own tools do it better, and FileError where it cannot be written.
+    """
+    if not store.is_file:
+        raise EntryError(
+            f"{store.url.render_as_string()} is a PostgreSQL; back it up with pg_dump, or write everything to a file "
+            "with chalkpoint records export"
+        )
+    if path.exists():
+        raise FileError(f"{str(path)!r} is there already; give another name")
+    fresh = path.with_name(f".{path.name}-making")
+    try:
+        fresh.touch(mode=PRIVATE)
+        with closing(store.engine.raw_connection()) as pooled, closing(sqlite3.connect(fresh)) as copy:
+            # In one go: it sees one moment, writers need not wait for it, and none makes it begin again.
+            cast("sqlite3.Connection", pooled.driver_connection).backup(copy)
+        fresh.replace(path)
+    except (OSError, sqlite3.Error) as reason:
+        fresh.unlink(missing_ok=True)
+        raise FileError(
+            f"{str(path)!r} cannot be written ({reason}); give a file in a folder you may write to"
+        ) from reason

@@ -31,21 +31,16 @@ def insert_if_new(db: Session, table: type[Base], rows: Rows) -> int:
     return len(written.all())
 
 
-def upsert(db: Session, table: type[Base], rows: Rows, *, key: Sequence[str] = ()) -> None:
-    """Write *rows*; one that is there already, by *key*, takes the new values.
-
-    key  columns that are unique together; the primary key where none are given
-    """
+def upsert(db: Session, table: type[Base], rows: Rows) -> None:
+    """Write *rows*; one that is there already, by its primary key, takes the new values."""
     many = [rows] if isinstance(rows, Mapping) else list(rows)
-    run(db, _upserting(db.get_bind().dialect.name, table, tuple(many[0]), tuple(key)), many)
+    run(db, _upserting(db.get_bind().dialect.name, table, tuple(many[0])), many)
 
 
 @cache
-def _upserting(
-    dialect: str, table: type[Base], columns: tuple[str, ...], key: tuple[str, ...]
-) -> sqlite.Insert:
+def _upserting(dialect: str, table: type[Base], columns: tuple[str, ...]) -> sqlite.Insert:
     """Return the statement, made once for all rows of these columns."""
-    keys = key or tuple(column.name for column in inspect(table).primary_key)
+    keys = tuple(column.name for column in inspect(table).primary_key)
     made = _insert(dialect, table)
     changed = {name: made.excluded[name] for name in columns if name not in keys}
     return made.on_conflict_do_update(index_elements=keys, set_=changed)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from math import exp, lgamma, log, log1p
 
-from chalkpoint.scanning.bounds import upper_bound
 from chalkpoint.scanning.stack import Place, Stack
 
-__all__ = ["DRAWN", "Audit", "audit_of", "draw_audit"]
+__all__ = ["DRAWN", "Audit", "audit_of", "draw_audit", "upper_bound"]
 
 DRAWN = 300
 
@@ -69,3 +69,26 @@ def audit_of(stack: Stack) -> Audit:
     seen = [place for place in drawn if place.said]
     wrong = sum(place.said != place.reading for place in seen)
     return Audit(wrong, len(seen), sum(not place.said for place in _sure(stack)))
+
+
+def upper_bound(wrong: int, of: int, certainty: float = 0.95) -> float:
+    """Return the share that is not passed, with *certainty*, where *wrong* of *of* were (Clopper and Pearson, 1934).
+
+    >>> round(upper_bound(0, 300), 4), round(upper_bound(2, 1000), 4)
+    (0.0099, 0.0063)
+    """
+    if of == 0 or wrong >= of:
+        return 1.0
+
+    def up_to(share: float) -> float:
+        whole = lgamma(of + 1)
+        return sum(
+            exp(whole - lgamma(k + 1) - lgamma(of - k + 1) + k * log(share) + (of - k) * log1p(-share))
+            for k in range(wrong + 1)
+        )
+
+    low, high = wrong / of, 1.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if up_to(middle) > 1 - certainty else (low, middle)
+    return high

@@ -13,7 +13,10 @@ from chalkpoint.scanning.vision import cv2
 
 __all__ = ["Fit", "fitted"]
 
-REACH = (3.4, 4.6)  # mm, how far a row is looked for across and down
+FAR, NEAR = (
+    (3.4, 4.6),
+    (1.2, 1.2),
+)  # mm, how far a row is looked for across and down; NEAR on a straightened page
 LIKE = (
     0.45  # of the way to the next box and to the next row that looks the same: no row is looked for farther
 )
@@ -21,6 +24,7 @@ CLOSE = 0.8  # mm, how far around the place found in a coarse picture it is look
 COARSE = 2
 TOGETHER = 4  # boxes that are held against the print at a time
 AROUND = 1.5  # mm
+LINE = 0.05  # ink: what is printed and close to it is compared, not what pupils write within boxes
 STRAY = 0.25  # mm: a piece of a row that is farther off than its neighbours counts little
 
 Array = npt.NDArray[np.float64]
@@ -29,16 +33,17 @@ Reach = tuple[float, float]  # mm across and down
 Fit = tuple[Array, Array]
 
 
-def fitted(ink: Ink, side: Side) -> Fit:
+def fitted(ink: Ink, side: Side, *, is_straight: bool) -> Fit:
     """Return how far the boxes of *side* moved on the page whose *ink* is given, and how well each row fits."""
+    far = NEAR if is_straight else FAR
     moved, fit = np.zeros((len(side.boxes), 2)), np.zeros(len(side.boxes))
     fine = cv2.GaussianBlur(ink, (0, 0), 0.9), cv2.GaussianBlur(side.shares(), (0, 0), 0.9)
     coarse = _smaller(fine[0]), _smaller(fine[1])
     places = np.array(side.rectangles).reshape(-1, 4)
     done: list[int] = []
-    for reach, row in sorted(_reaches(side, places), reverse=True):
+    for reach, row in sorted(_reaches(side, places, far), reverse=True):
         boxes = places[row]
-        near = moved[_nearest(done, row[0], places)] if done and reach != REACH else np.zeros(2)
+        near = moved[_nearest(done, row[0], places)] if done and reach != far else np.zeros(2)
         pieces = [
             piece
             for at in range(0, len(row), 2)
@@ -58,7 +63,7 @@ def fitted(ink: Ink, side: Side) -> Fit:
     return moved, fit
 
 
-def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
+def _reaches(side: Side, places: Array, far: Reach) -> Iterator[tuple[Reach, list[int]]]:
     """Yield how far each row is looked for, and the row: never so far that a box is taken for another like it."""
     rows = side.rows
     for row in rows:
@@ -72,7 +77,7 @@ def _reaches(side: Side, places: Array) -> Iterator[tuple[Reach, list[int]]]:
         ]
         beside = np.diff(np.sort(places[row, 0])).min() if len(row) > 1 else np.inf
         across, down = LIKE * beside, LIKE * min(like, default=np.inf)
-        yield (float(min(REACH[0], across)), float(min(REACH[1], down))), row
+        yield (float(min(far[0], across)), float(min(far[1], down))), row
 
 
 def _nearest(done: list[int], at: int, places: Array) -> int:
@@ -113,7 +118,10 @@ def _found(
     around = seen[north : d + y + down, west : c + x + across]
     if around.shape[0] < d - b or around.shape[1] < c - a:
         return None
-    alike = cv2.matchTemplate(around, printed[b:d, a:c], cv2.TM_CCOEFF_NORMED)
+    wanted = printed[b:d, a:c]
+    near_lines = cv2.dilate(wanted, np.ones((3, 3), np.uint8)) > LINE
+    alike = cv2.matchTemplate(around, wanted, cv2.TM_CCOEFF_NORMED, mask=near_lines.astype(np.float32))
+    alike[~np.isfinite(alike) | (abs(alike) > 1.01)] = -1  # where all is one grey
     _, best, _, (right, low) = cv2.minMaxLoc(alike)
     return (
         (_peak(alike[low], right) + west - a) / per_mm,

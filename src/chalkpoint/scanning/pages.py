@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from chalkpoint.scanning.bending import straightened
 from chalkpoint.scanning.boxes import PER_MM, Crops, Ink, Rectangle, crops_of, even_ink, ink_of, tone_of
 from chalkpoint.scanning.codes import Code, codes_in
 from chalkpoint.scanning.corners import LEAST_CORNERS, Placed, placed_by_code, placed_without_code
@@ -15,10 +16,10 @@ from chalkpoint.scanning.fitting import fitted
 from chalkpoint.scanning.printed import Printed, Side
 from chalkpoint.scanning.vision import cv2
 
-__all__ = ["Flat", "Trouble", "flat_page"]
+__all__ = ["LEAST_FIT", "Flat", "Trouble", "flat_page"]
 
 NAME_MARGIN = 1.5  # mm around a name that are masked too
-LEAST_FIT = 0.35  # how well a row of boxes must fit the print to be read at all
+LEAST_FIT = 0.45  # how well a row must fit the print to be read at all; 2 mm off, few rows fit by 0.35
 WHITE = 250
 NOISE = 0.15  # ink that blurred grain and shadows may leave on clean paper
 
@@ -120,10 +121,11 @@ def _flat(picture: Grey, placed: Placed, side: Side) -> Flat:
     flat = cv2.warpPerspective(
         picture, placed.matrix @ scale, size, flags=how, borderMode=cv2.BORDER_REPLICATE
     )
+    flat, is_straight = straightened(flat, side)
     flat = masked(flat, side)
     printed = side.shares()
     ink = even_ink(ink_of(flat), printed)
-    moved, fit = fitted(ink, side)
+    moved, fit = fitted(ink, side, is_straight=is_straight)
     read = [at for at, box in enumerate(side.boxes) if box.is_read]
     crops = crops_of(ink, printed, [side.rectangles[at] for at in read], moved[read])
     fits = tuple(bool(fit[at] >= LEAST_FIT) for at in read)

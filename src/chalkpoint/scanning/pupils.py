@@ -11,24 +11,26 @@ from chalkpoint.scanning.stack import BLANK, TICKED, Page, Place, Stack
 __all__ = ["Matter", "matters_of", "number_on", "tell_apart"]
 
 PUPIL = "pupil"
+CLEAN = 0.25  # doubt of an empty box: with more, something is in it
 
 
 def number_on(places: Sequence[Place]) -> str:
     """Return the number that is crossed on a page; "" where there is none, or any of its boxes is in doubt.
 
-    Its rows are its digits, from the first; bit 1 is the digit 0.
+    Its rows are its digits, from the first; bit 1 is the digit 0. Crosses that are in doubt for being faint count
+    where every row has one alone, in clean surroundings: so a faint pencil writes, and no speck does.
     """
     rows: dict[str, list[Place]] = defaultdict(list)
     for place in places:
         if place.line == PUPIL:
             rows[place.field].append(place)
-    digits = ""
-    for row in rows.values():
-        crossed = [place for place in row if place.value == TICKED]
-        if len(crossed) != 1 or any(place.value not in {TICKED, BLANK} for place in row):
-            return ""
-        digits += str(crossed[0].bit - 1)
-    return digits
+    crosses = [place for row in rows.values() for place in row if place.value != BLANK]
+    if [place.field for place in crosses] != list(rows) or len({place.value for place in crosses}) != 1:
+        return ""
+    empty = (place for row in rows.values() for place in row if place.value == BLANK)
+    if crosses[0].value != TICKED and any(place.doubt > CLEAN for place in empty):
+        return ""
+    return "".join(str(place.bit - 1) for place in crosses)
 
 
 def tell_apart(stack: Stack) -> None:

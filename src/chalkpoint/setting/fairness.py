@@ -11,7 +11,7 @@ from typing import NamedTuple
 from chalkpoint.numbers.named import is_school, value_or_none
 from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import Blueprint
-from chalkpoint.setting.followed import Part, follow, held_in, parts_of
+from chalkpoint.setting.composite_working import Part, lines_and_answer, methods_of_beliefs, parts_of
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
@@ -155,16 +155,16 @@ def _judged(questions: Sequence[Question]) -> Iterator[Judged]:
 
 
 def judge_part_by_part(question: Question) -> Fairness:
-    """Return what is made of a question that is made of others: each belief is followed through all of them."""
+    """Return what is made of a question that is made of others: each belief is held in all of them."""
     parts = parts_of(question)
-    written, own = follow(question, right_method)
+    written, own = lines_and_answer(question, right_method)
     answers = {right_method(*parts[-1]).name: own}
     for method in _accepted(question):
-        answers[method] = follow(question, partial(_by_method, method))[1]
+        answers[method] = lines_and_answer(question, partial(_by_method, method))[1]
     given: dict[str, str] = {}
     clean: set[str] = set()
-    for belief, held in held_in(parts).items():
-        lines, given[belief] = follow(question, partial(_by_belief, held))
+    for belief, held in methods_of_beliefs(parts).items():
+        lines, given[belief] = lines_and_answer(question, partial(_by_belief, held))
         if lines == written:
             clean.add(belief)
     return _fairness(answers, given, clean)
@@ -179,7 +179,7 @@ def _accepted(question: Question) -> tuple[str, ...]:
 class _Tabled:
     """What is made of *questions*, all of one operation and course, that are worked line by line.
 
-    least  the least weight of the beliefs that are followed
+    least  the least weight of the beliefs that are looked at
     """
 
     def __init__(self, questions: Sequence[Question], least: int = 0) -> None:
@@ -187,7 +187,7 @@ class _Tabled:
         self.right, self.others = right_method(name, course), _accepted(questions[0])
         beliefs = {
             belief: held[name, course]
-            for belief, held in held_in(parts_of(questions[0])).items()
+            for belief, held in methods_of_beliefs(parts_of(questions[0])).items()
             if BELIEFS[belief].weight >= least
         }
         self.beliefs = tuple(beliefs)

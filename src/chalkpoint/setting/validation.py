@@ -101,7 +101,9 @@ def check_format(asked: BlueprintQuestion, entry: Entry) -> None:
             raise RefusedError("operation", str(reason)) from reason
         if asked.operation == "normalise" and getattr(asked.course.number_format, "implied", False):
             raise RefusedError(
-                "operation", f"normalise in {asked.course.format} needs a question of your own; give operands"
+                "operation",
+                f"there is nothing to normalise in {asked.course.format}: its second bit is not written, and is always "
+                "the opposite of the first; ask for decode",
             )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import TYPE_CHECKING
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.errors import EntryError, near_misses
@@ -20,8 +20,10 @@ from chalkpoint.working.steps import Step
 from chalkpoint.working.work import work_by
 from chalkpoint.working.working import Working
 
+if TYPE_CHECKING:
+    from chalkpoint.finding.found import Found
+
 __all__ = [
-    "Finder",
     "Request",
     "faded_rules",
     "find_questions",
@@ -38,13 +40,6 @@ WRONG_CHOICES = 3
 A_FEW = 12  # times as many questions are looked at as are wanted, for short decimals
 
 
-class Finder(Protocol):
-    """Finds questions by their traits, as ``chalkpoint.find`` does."""
-
-    def __call__(self, operation: str, /, *, course: Course, where: Sequence[str]) -> Any:
-        """Return a request with ``count``, ``simplest(n)``, ``draw(n, seed)`` and ``contradiction``."""
-
-
 @dataclass(frozen=True, slots=True)
 class Request:
     """What a part asks the finder for.
@@ -59,16 +54,16 @@ class Request:
     parallels: int = 0
 
 
-def find_questions(
-    request: Request, course: Course, *, names: tuple[str, ...] = (), finder: Finder | None = None
-) -> list[Question]:
+def find_questions(request: Request, course: Course, *, names: tuple[str, ...] = ()) -> list[Question]:
     """Return the question of *request* and its parallels, drawn at random but the same every time.
 
     Of the simplest and of those drawn, the ones whose decimals are short are taken first: they are worked by hand.
 
     Raises EntryError where there is no such question.
     """
-    found = (finder or _own_finder())(request.operation, course=course, where=request.where)
+    from chalkpoint.finding.find import find  # most lessons give their questions
+
+    found = find(request.operation, course=course, where=request.where)
     simplest = list(found.simplest(request.nth + A_FEW))
     if not simplest:
         apart = "; ".join(found.contradiction or request.where)
@@ -82,18 +77,11 @@ def find_questions(
 
 
 def _by_length(
-    request: Request, found: Iterable[Any], course: Course, names: tuple[str, ...]
+    request: Request, found: Iterable[Found], course: Course, names: tuple[str, ...]
 ) -> list[Question]:
     """Return questions, those first whose operands take few digits in decimal."""
     asked = [ask(request.operation, *one.operands, course=course, names=names) for one in found]
     return sorted(asked, key=lambda question: sum(map(len, question.shown)))
-
-
-def _own_finder() -> Finder:
-    """Return the package's own finder; imported here, since most lessons give their questions."""
-    from chalkpoint.finding.find import find
-
-    return find
 
 
 # === Wrong on purpose ===

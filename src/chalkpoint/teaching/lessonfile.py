@@ -11,7 +11,6 @@ from typing import Any
 from chalkpoint.numbers.datafiles import JsonMapping, JsonObject, load_toml, read_text
 from chalkpoint.numbers.errors import ChalkpointError, EntryError, FileError, near_misses
 from chalkpoint.teaching.choosing import (
-    Finder,
     Request,
     faded_rules,
     find_questions,
@@ -93,10 +92,8 @@ LONGEST_PAUSE = 3600
 SLOWEST, FASTEST = 80, 150  # words a minute
 
 
-def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
+def read_lesson(path: str | Path) -> Lesson:
     """Return the lesson in the TOML file at *path*, its questions found and worked.
-
-    finder  finds questions by traits; the package's own by default
 
     Raises FileError when the file cannot be read and EntryError when an entry is not taken.
     """
@@ -105,12 +102,10 @@ def read_lesson(path: str | Path, *, finder: Finder | None = None) -> Lesson:
         table = load_toml(read_text(path, "lesson", "a TOML text file"))
     except tomllib.TOMLDecodeError as reason:
         raise EntryError(f"{path}: {reason}; a lesson has tables such as [[part]]") from reason
-    return lesson_from(table, where=f"{path}: ", folder=path.parent, finder=finder)
+    return lesson_from(table, where=f"{path}: ", folder=path.parent)
 
 
-def lesson_from(
-    table: JsonMapping, *, where: str = "", folder: Path | None = None, finder: Finder | None = None
-) -> Lesson:
+def lesson_from(table: JsonMapping, *, where: str = "", folder: Path | None = None) -> Lesson:
     """Return the lesson in *table*; *where* opens the sentence of an error, *folder* holds its course.
 
     >>> lesson = lesson_from({"title": "Gauges", "part": [{"kind": "worked", "question": "add 1.5, 2.5"}]})
@@ -129,7 +124,7 @@ def lesson_from(
     pace = table.get("pace", 130)
     if not SLOWEST <= pace <= FASTEST:
         raise EntryError(f"{where}pace = {pace} is not taken; give {SLOWEST} to {FASTEST} words a minute")
-    reader = PartReader(course, finder)
+    reader = PartReader(course)
     parts = [
         _in_place(f"{where}part {number}: ", partial(reader.read, entry))
         for number, entry in enumerate(table["part"], start=1)
@@ -182,9 +177,8 @@ def _check_keys(
 class PartReader:
     """Reads the parts of one lesson in order; a request met again is answered with the next question."""
 
-    def __init__(self, course: Course, finder: Finder | None) -> None:
+    def __init__(self, course: Course) -> None:
         self.course = course
-        self.finder = finder
         self._asked: dict[tuple[str, ...], int] = {}
 
     def read(self, entry: JsonMapping) -> Part:
@@ -253,7 +247,7 @@ class PartReader:
         self._asked[operation, *traits] = before + 1
         usual = PARALLELS if entry["kind"] in WITH_PARALLELS else 0
         request = Request(operation, traits, before, entry.get("parallels", usual))
-        return find_questions(request, self.course, names=names, finder=self.finder)
+        return find_questions(request, self.course, names=names)
 
 
 def _ask(written: str, course: Course, names: tuple[str, ...]) -> Question:

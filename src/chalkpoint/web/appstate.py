@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from chalkpoint.records.secret import key_of
+from chalkpoint.records.security import key_of
 from chalkpoint.records.store import Store
 from chalkpoint.web.artefacts import Artefacts
 from chalkpoint.web.jobs import Jobs

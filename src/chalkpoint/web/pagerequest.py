@@ -17,7 +17,6 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import sessions, teachers
 from chalkpoint.records.teachers import Teacher
 from chalkpoint.web.appstate import AppState
-from chalkpoint.web.browsers import browser_words
 from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.forms import Form, read_form
 from chalkpoint.web.lanes import Budget, Lane
@@ -29,6 +28,7 @@ __all__ = [
     "LaneName",
     "PageRequest",
     "StaleError",
+    "browser_words",
     "local_path",
     "open_page",
     "see",
@@ -258,3 +258,27 @@ def local_path(path: str) -> str:
     ('/find?operation=add', '/work', '/work')
     """
     return path if path.startswith("/") and not path.startswith(("//", "/\\")) else "/work"
+
+
+BROWSERS = {"Edg/": "Edge", "Firefox/": "Firefox", "Chrome/": "Chrome", "Safari/": "Safari"}
+SYSTEMS = {
+    "Android": "Android",
+    "iPhone": "iPhone",
+    "iPad": "iPad",
+    "Windows": "Windows",
+    "Mac OS": "Mac",
+    "Linux": "Linux",
+}
+
+
+def browser_words(agent: str) -> str:
+    """Return what a browser says of itself, in words of ours.
+
+    >>> browser_words("Mozilla/5.0 (X11; Linux x86_64; rv:140.0) Gecko/20100101 Firefox/140.0")
+    'Firefox on Linux'
+    >>> browser_words("heron")
+    'a browser'
+    """
+    name = next((words for sign, words in BROWSERS.items() if sign in agent), "a browser")
+    system = next((words for sign, words in SYSTEMS.items() if sign in agent), "")
+    return f"{name} on {system}" if system else name

@@ -48,12 +48,8 @@ def start(request: PageRequest) -> Response:
     return see(local_path(request.form.text("to")))
 
 
-def sign_in_page(request: PageRequest) -> Response:
+def sign_in_page(request: PageRequest, refused: str = "") -> Response:
     """Ask for name and password."""
-    return _form(request)
-
-
-def _form(request: PageRequest, refused: str = "") -> Response:
     door = request.cookie(DOOR) or secrets.token_urlsafe(16)
     request.remember(DOOR, door)
     shown = {
@@ -82,14 +78,14 @@ def sign_in(request: PageRequest) -> Response:
         if not wait:
             tries.note(db, what)
     if wait:
-        return _form(request, f"Too many wrong passwords came from here; wait {wait} s and try again.")
+        return sign_in_page(request, f"Too many wrong passwords came from here; wait {wait} s and try again.")
     right = passwords.fits(digest, form.text("password")) and teacher is not None
     if teacher is None or not right:
         with request.app.store.write() as db:
             security.note(
                 db, "sign-in refused", teacher=teacher.id if teacher else None, browser=request.browser
             )
-        return _form(request, "That name and password do not go together; type them again.")
+        return sign_in_page(request, "That name and password do not go together; type them again.")
     fresh = passwords.digest_of(form.text("password")) if passwords.is_outdated(digest) else digest
     with request.app.store.write() as db:
         tries.forget(db, what)

@@ -18,7 +18,7 @@ from chalkpoint.working.extremes import EXTREMES
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.choosing import writer
+from chalkpoint.working.wording.choosing import ChoiceWriter
 from chalkpoint.working.working import Working
 
 __all__ = [
@@ -204,7 +204,7 @@ def choose_format(question: Question, work_question: object = None) -> Working:
     }
     if not need.lowest <= 0 <= need.highest:
         del pages["near-zero"]
-    write = writer(question)
+    write = ChoiceWriter.of(question)
     steps = tuple(
         Step(number, name, chosen, page, write) for number, (name, page) in enumerate(pages.items(), 1)
     )

@@ -16,16 +16,16 @@ from chalkpoint.working.methods import METHODS
 from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.explaining import writer
+from chalkpoint.working.wording.explaining import PointWriter
 from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
 
-__all__ = ["POINTS", "Point", "explain", "points_of"]
+__all__ = ["Point", "explain", "points_of"]
 
 
 class Point(NamedTuple):
-    """One point of an explanation: its kind, one of POINTS, and the facts that it states.
+    """One point of an explanation: its kind, such as "carry dropped", and the facts that it states.
 
     losses  the title of each step that lost digits, the digits and what they were worth
     """
@@ -36,25 +36,6 @@ class Point(NamedTuple):
 
 
 LEAST_CANCELLED = 2  # leading digits, to make a point
-
-POINTS = (
-    "stored first",
-    "never ends",
-    "aligned",
-    "absorbed",
-    "cancelled",
-    "carry dropped",
-    "mantissa overflow",
-    "lost",
-    "no pattern",
-    "missed",
-    "exact",
-    "overflow",
-    "underflow",
-    "special",
-    "more bits",
-    "other method",
-)
 
 
 Work: TypeAlias = Callable[[Question], Working]
@@ -70,7 +51,7 @@ def explain(question: Question, work_question: Work) -> Working:
     'point'
     """
     working = work_question(question.about or question)
-    write = writer(question)
+    write = PointWriter.of(question)
     points = points_of(working, work_question)
     steps = tuple(Step(number, "point", working, point, write) for number, point in enumerate(points, 1))
     return replace(working, question=question, steps=steps)

@@ -11,7 +11,7 @@ from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.working.check import check, check_special
 from chalkpoint.working.question import OPERATIONS, Question
 from chalkpoint.working.steps import Loss, Step
-from chalkpoint.working.wording.summing import writer
+from chalkpoint.working.wording.summing import SumWriter
 from chalkpoint.working.working import Working
 
 __all__ = ["Addition", "Order", "add_up"]
@@ -103,7 +103,7 @@ def _summed(question: Question, add: Add) -> Working:
     last = chain[-1].working
     values = [value_or_none(fmt, pattern) for pattern in question.patterns]
     finite = [value for value in values if value is not None]
-    write = writer(question)
+    write = SumWriter.of(question)
     steps = [Step(place, "add", None, addition, write) for place, addition in enumerate(chain, 1)]
     if len(finite) < len(values):
         checked = check_special(last.check.special or last.outcome, last.pattern, course)

@@ -2,14 +2,90 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 
+from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
-from chalkpoint.working.operations.running import work_by, work_question
-from chalkpoint.working.question import ask
+from chalkpoint.working.losing import no_losses
+from chalkpoint.working.methods import Method, Trail
+from chalkpoint.working.operations.declaration import Declaration, Ending
+from chalkpoint.working.operations.declared import composed, declared
+from chalkpoint.working.page import AnyPage
+from chalkpoint.working.question import Question, ask
+from chalkpoint.working.steps import Step
 from chalkpoint.working.working import Working
+from chalkpoint.working.written import Written
 
 __all__ = ["work", "work_by", "work_question"]
+
+
+def work_question(question: Question) -> Working:
+    """Return *question* worked by its course's method.
+
+    Raises EntryError where the operation is not worked in the question's format, or has no answer there.
+
+    >>> from chalkpoint.working.course import Course
+    >>> from chalkpoint.working.question import ask
+    >>> work_question(ask("add", "1.5", "2.25", course=Course())).check.exact
+    Fraction(15, 4)
+    """
+    made_of = composed(question.operation.name)
+    return work_by(question) if made_of is None else made_of.work(question, work_question)
+
+
+def work_by(question: Question, method: Method | None = None) -> Working:
+    """Return *question* worked line by line by *method*, which may be faulty; by the course's own by default."""
+    declaration = declared(question.operation.name, question.format)
+    if declaration.refuse is not None:
+        declaration.refuse(question)
+    chosen = declaration.suit(method or declaration.method(question.course, ""), question)
+    trail = chosen.trail(declaration.begin(question), declaration.context(question))
+    last = trail[-1].after
+    ending = declaration.end(last, question)
+    steps = _steps(declaration, question, trail, declaration.writer(question, chosen))
+    faulty = chosen.right is not None  # lost bits account for the error of right rules only
+    return Working(
+        question,
+        declaration.called(chosen, question.course),
+        steps,
+        ending.outcome,
+        ending.pattern,
+        partial(_checked, declaration, question, ending),
+        no_losses if faulty else declaration.losses,
+        ending.extremes,
+        faulty=faulty,
+    )
+
+
+def _steps(
+    declaration: Declaration[AnyPage],
+    question: Question,
+    trail: list[Trail],
+    write: Callable[[Step], Written],
+) -> tuple[Step, ...]:
+    """Return the lines that are written: an optional one only where it changes something."""
+    shown, last = declaration.shown, trail[-1].after
+    kept: tuple[str, object, object]
+    steps: list[Step] = []
+    for entry in trail:
+        line, before, after = entry
+        if line.optional and after == before:
+            continue
+        if not declaration.writes(entry, last, question):
+            continue
+        kept = (line.name, before, after) if shown is None else shown(entry, question)
+        steps.append(Step(len(steps) + 1, *kept, write, steps[-1] if steps else None))
+    return tuple(steps)
+
+
+def _checked(declaration: Declaration[AnyPage], question: Question, ending: Ending) -> Check:
+    course = declaration.judged_under(question)
+    exact = declaration.exact(question)
+    if isinstance(exact, str):
+        return check_special(exact, ending.pattern, course)
+    return check(exact, ending.outcome, ending.pattern, course)
 
 
 def work(

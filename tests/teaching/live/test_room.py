@@ -9,7 +9,6 @@ from chalkpoint.teaching.live.room import (
     Room,
     ask_hinge,
     close_round,
-    end_room,
     follow,
     go_back,
     go_on,
@@ -112,13 +111,6 @@ def test_the_next_question_has_an_empty_board() -> None:
     assert room.round.number == 2
 
 
-def test_a_closed_room_forgets() -> None:
-    """Nothing that a pupil wrote stands on its board."""
-    room = end_room(follow(close_round(open_round(go_on(LOOKED_AT))), "11100010"))
-
-    assert (room.kept, room.round, room.ended) == ((), None, True)
-
-
 def test_a_round_closed_by_mistake_opens_again() -> None:
     """Until the right lines have been seen."""
     assert reopen_round(LOOKED_AT) == OPENED
@@ -146,7 +138,6 @@ REFUSED: list[tuple[Callable[[], object], str]] = [
     (lambda: open_room(["add 1, 2"], seats=0), "cannot have 0 seats"),
     (lambda: open_round(OPENED), "close this round first"),
     (lambda: open_round(FRESH, "negte"), "did you mean negate"),
-    (lambda: open_round(end_room(FRESH)), "this room is closed"),
     (lambda: ask_hinge(OPENED), "close this round first"),
     (lambda: close_round(FRESH), "open a round first"),
     (lambda: close_round(reveal(LOOKED_AT)), "this round is shown"),

@@ -10,7 +10,6 @@ from chalkpoint.teaching.live.room import (
     Room,
     ask_hinge,
     close_round,
-    end_room,
     follow,
     go_on,
     open_room,
@@ -30,7 +29,6 @@ STATES = [
     go_on(close_round(OPENED)),
     follow(close_round(OPENED), "01110110"),
     ask_hinge(FRESH),
-    end_room(OPENED),
 ]
 
 

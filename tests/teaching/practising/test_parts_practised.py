@@ -4,15 +4,8 @@ import pytest
 
 from chalkpoint.teaching.live.room import close_round, go_on, open_room, open_round, to_write
 from chalkpoint.teaching.live.tally import tally
-from chalkpoint.teaching.practising import (
-    begin,
-    hint,
-    next_one,
-    question_in,
-    to_write_next,
-    top_level,
-    write,
-)
+from chalkpoint.teaching.practising.levels import top_level
+from chalkpoint.teaching.practising.session import begin, hint, next_one, question_in, to_write_next, write
 from chalkpoint.working.course import Course
 
 MADE = ("convert", "sum", "choose-format", "range")

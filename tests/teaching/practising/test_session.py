@@ -7,8 +7,8 @@ import pytest
 from chalkpoint.marking.judging import sheet_for
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.teaching.board import question_on
-from chalkpoint.teaching.practising import (
-    PRACTISED,
+from chalkpoint.teaching.practising.levels import PRACTISED, top_level
+from chalkpoint.teaching.practising.session import (
     Practice,
     begin,
     fill_in,
@@ -16,7 +16,6 @@ from chalkpoint.teaching.practising import (
     keep,
     next_one,
     to_write_next,
-    top_level,
     write,
 )
 from chalkpoint.working.beliefs.catalogue import BELIEFS

@@ -1,16 +1,16 @@
 """The summary: what was done in plain text, with no label of a misconception and no name."""
 
-from chalkpoint.teaching.practising import (
+from chalkpoint.teaching.practising.session import (
+    Practice,
     begin,
     fill_in,
     hint,
     keep,
     next_one,
-    summary,
     to_write_next,
     write,
 )
-from chalkpoint.teaching.practising.session import Practice
+from chalkpoint.teaching.practising.summary import summary
 from chalkpoint.working.beliefs.catalogue import BELIEFS
 from chalkpoint.working.course import Course
 

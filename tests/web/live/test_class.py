@@ -15,7 +15,7 @@ from sqlalchemy import func, select
 
 from chalkpoint.records import tries
 from chalkpoint.records.schema import LineRow, RoomRow, SeatRow
-from chalkpoint.records.secret import key_of
+from chalkpoint.records.security import key_of
 from chalkpoint.web.live.pupil import DOOR, MOST_OF_BROWSER
 from conftest_records import away, fresh_database
 from conftest_web import CHILDREN_SHOWN, Served, start_at, together, workers

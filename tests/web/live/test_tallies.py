@@ -10,7 +10,7 @@ from sqlalchemy import event
 from chalkpoint.records import rooms, teachers
 from chalkpoint.records.roomlines import Line, lines_of, write_lines
 from chalkpoint.records.store import Store
-from chalkpoint.teaching.live import close_round, open_room, open_round
+from chalkpoint.teaching.live.room import close_round, open_room, open_round
 from chalkpoint.web.live.opened import body_of
 from chalkpoint.web.live.seats import Seats, Sent
 from chalkpoint.web.live.tallies import Tallies, difference

@@ -12,11 +12,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, expect
 
-from chalkpoint.marking.entering import keys_pressed, places_of
+from chalkpoint.marking.entering import places_of
 from chalkpoint.records import kept, scripts, teachers
 from chalkpoint.records.store import Store
 from chalkpoint.setting.paperfile import papers_from
 from conftest_web import PAPERS, Client, Served, start_at
+from pressed_keys import keys_pressed
 
 ASKED = [
     {"operation": "subtract", "operands": ["6.5", "1.25"]},

@@ -1,6 +1,7 @@
-"""Traits of questions in whole numbers, fixed point, and formats of a sign, an exponent and a size, by family.
+"""Traits of questions in formats that are not the school's: those every family has, and which each has besides.
 
-They look at one worked question; what has no meaning in a family is not among its traits.
+They look at one worked question, or in whole numbers and fixed point at many pairs at once (`whole.py`). What has no
+meaning in a family is not among its traits.
 """
 
 from __future__ import annotations
@@ -14,20 +15,21 @@ from chalkpoint.finding.case import case_of
 from chalkpoint.finding.trait import COMPARISONS, AnyCase, Holds, Trait
 from chalkpoint.finding.traits.aligning import ALIGNING
 from chalkpoint.finding.traits.single import decimal_places, is_tie, ones, recurring_period
+from chalkpoint.finding.traits.sizes import UNDERFLOW, traits_of_sizes
 from chalkpoint.finding.traits.summing import SUMMING
+from chalkpoint.finding.traits.whole import traits_of_columns, whole_exposes, whole_looks
 from chalkpoint.numbers.errors import EntryError, near_misses
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, value_or_none
 from chalkpoint.working.beliefs.catalogue import BELIEFS, beliefs_for
 from chalkpoint.working.beliefs.families import family_of
-from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import answer_by, right_method
 from chalkpoint.working.question import OPERATIONS, Question
 
 __all__ = ["family_groups", "family_trait", "family_traits"]
 
 EXPOSES = "exposes"
-ADDING, SCALING = ("add", "subtract"), ("multiply", "divide")
+ADDING = ("add", "subtract")
 
 
 # === What every family has ===
@@ -72,7 +74,7 @@ def _places(case: AnyCase) -> int | None:
 
 
 def _common(operation: str) -> tuple[Trait, ...]:
-    two = OPERATIONS[operation].operands == 2
+    two = OPERATIONS[operation].operands == 2 and operation != "convert"
     signs = ("++", "+-", "-+", "--") if two else ("+", "-")
     traits = [
         Trait(
@@ -115,227 +117,6 @@ def _common(operation: str) -> tuple[Trait, ...]:
     return tuple(traits)
 
 
-# === Columns: whole numbers and fixed point ===
-
-
-def _page(case: AnyCase, *rules: str) -> AnyPage:
-    """Return the page after the first line that is one of *rules*; None where none is written."""
-    return next((step.after for step in case.steps if step.rule in rules), None)
-
-
-def _columns(case: AnyCase) -> tuple[int, int, int]:
-    """Return both rows that are added or taken away, as unsigned numbers, and their width."""
-    bits = case.question.format.bits
-    page = _page(case, "add", "take_away")
-    columns = (1 << bits) - 1
-    return (page.first & columns, page.second & columns, bits) if page is not None else (0, 0, bits)
-
-
-def _carries(case: AnyCase) -> int:
-    """Return a 1 in each column that a carry came into, and one past the first place for the carry out."""
-    first, second, _ = _columns(case)
-    return first ^ second ^ (first + second)
-
-
-def _borrows(case: AnyCase) -> int:
-    """Return a 1 in each column that was borrowed from, and one past the first place."""
-    first, second, bits = _columns(case)
-    return (first ^ second ^ (first - second)) & ((2 << bits) - 1)
-
-
-def _chain(carries: int) -> int:
-    longest = 0
-    while carries:
-        longest, carries = longest + 1, carries & (carries >> 1)
-    return longest
-
-
-def _width(case: AnyCase) -> int:
-    return int(case.question.format.bits)
-
-
-CARRYING = (
-    Trait(
-        "carry-into-sign",
-        "a carry comes into the first place",
-        "yes or no",
-        lambda case: _carries(case) >> (_width(case) - 1) & 1 == 1,
-    ),
-    Trait(
-        "carry-out",
-        "a carry leaves the first place",
-        "yes or no",
-        lambda case: _carries(case) >> _width(case) & 1 == 1,
-    ),
-    Trait(
-        "carries",
-        "columns that a carry comes into, the carry out among them",
-        "number",
-        lambda case: _carries(case).bit_count(),
-        most=lambda fmt: fmt.bits,
-    ),
-    Trait(
-        "carry-chain",
-        "the most carries in a row",
-        "number",
-        lambda case: _chain(_carries(case)),
-        most=lambda fmt: fmt.bits,
-    ),
-)
-BORROWING = (
-    Trait(
-        "borrows",
-        "columns that are borrowed from, one past the first among them",
-        "number",
-        lambda case: _borrows(case).bit_count(),
-        most=lambda fmt: fmt.bits,
-    ),
-    Trait(
-        "borrow-past-first",
-        "something is borrowed past the first place",
-        "yes or no",
-        lambda case: _borrows(case) >> _width(case) & 1 == 1,
-    ),
-)
-AROUND = Trait(
-    "end-around-carry",
-    "a carry comes round to the last place",
-    "yes or no",
-    lambda case: any(step.rule == "around" for step in case.steps),
-)
-
-
-def _of_columns(operation: str, kind: str) -> tuple[Trait, ...]:
-    if operation not in ADDING or kind == "sign and magnitude":
-        return ()
-    if operation == "subtract" and kind in {"unsigned", "excess"}:
-        return BORROWING
-    return (*CARRYING, AROUND) if kind == "ones' complement" else CARRYING
-
-
-# === A sign, an exponent and a size ===
-
-
-def _step(case: AnyCase, rule: str) -> AnyCase:
-    return next((step for step in case.steps if step.rule == rule), None)
-
-
-def _apart(case: AnyCase) -> int:
-    step = _step(case, "align")
-    if step is None or not step.before.first or not step.before.second:
-        return 0
-    apart: int = abs(step.before.first_exponent - step.before.second_exponent)
-    return apart
-
-
-def _rest(case: AnyCase) -> int:
-    """Return the digits that rounding takes, in units of the last place kept beyond the format's."""
-    step = _step(case, "round")
-    return 0 if step is None else step.before.total & ((1 << step.before.extra) - 1)
-
-
-def _half(case: AnyCase) -> int:
-    step = _step(case, "round")
-    return 0 if step is None else (1 << step.before.extra) >> 1
-
-
-def _kinds(case: AnyCase) -> list[str]:
-    fmt = case.question.format
-    return [fmt.kind(pattern) for pattern in case.question.patterns]
-
-
-def _absorbed(case: AnyCase) -> bool:
-    if case.pattern is None or case.question.operation.name not in ADDING:
-        return False
-    fmt = case.question.format
-    answer = value_or_none(fmt, case.pattern)
-    first, second = _values(case.question)
-    if None in {answer, first, second} or not first or not second:
-        return False
-    other = second if case.question.operation.name == "add" else -second
-    return answer in {first, other}
-
-
-def _cancelled(case: AnyCase) -> int:
-    step = _step(case, "renormalise")
-    return 0 if step is None else max(0, step.before.exponent - step.after.exponent)
-
-
-def _carried(case: AnyCase) -> bool:
-    step = _step(case, "round")
-    return step is not None and bool(step.after.carried)
-
-
-SIZED = (
-    Trait(
-        "subnormal-operand",
-        "some operand is subnormal",
-        "yes or no",
-        lambda case: "subnormal" in _kinds(case),
-    ),
-    Trait(
-        "special-operand",
-        "some operand is an infinity or no number",
-        "yes or no",
-        lambda case: bool({"infinity", "not a number"} & set(_kinds(case))),
-    ),
-)
-ENDED = (
-    Trait(
-        "subnormal-result",
-        "the answer is subnormal",
-        "yes or no",
-        lambda case: case.pattern is not None and case.question.format.kind(case.pattern) == "subnormal",
-    ),
-    Trait(
-        "underflow",
-        "the answer lies too near to zero",
-        "yes or no",
-        lambda case: case.check.verdict == "underflow" or case.outcome == "underflow",
-    ),
-)
-ROUNDED = (
-    Trait(
-        "sticky",
-        "1s are lost past the round place, so that only the sticky place tells of them",
-        "yes or no",
-        lambda case: _rest(case) & 1 == 1,
-    ),
-    Trait(
-        "tie",
-        "what is rounded off is just a half",
-        "yes or no",
-        lambda case: bool(_rest(case)) and _rest(case) == _half(case),
-    ),
-    Trait("rounding-carries", "rounding makes a digit more", "yes or no", _carried),
-)
-ALIGNED = (
-    Trait(
-        "align-shift",
-        "places that the size with the smaller exponent is moved",
-        "number",
-        _apart,
-        most=lambda fmt: 1 << fmt.exponent_bits,
-    ),
-    Trait("absorbed", "an operand that is not zero changes nothing", "yes or no", _absorbed),
-    Trait(
-        "cancelled",
-        "places that the sum is moved left",
-        "number",
-        _cancelled,
-        most=lambda fmt: fmt.digits,
-    ),
-)
-
-
-def _of_sizes(operation: str) -> tuple[Trait, ...]:
-    if OPERATIONS[operation].takes == "values":
-        return ENDED
-    if operation not in (*ADDING, *SCALING):
-        return SIZED
-    return (*SIZED, *ENDED, *ROUNDED, *(ALIGNED if operation in ADDING else ()))
-
-
 # === Mantissas in two's complement whose exponents, or fields, are not the school's ===
 
 
@@ -367,14 +148,19 @@ def _pair(working: AnyCase) -> AnyCase:
 
 def family_groups(operation: str, fmt: AnyFormat) -> tuple[tuple[Trait, ...], tuple[Trait, ...]]:
     """Return the traits that every family has, and those of *fmt*'s own working."""
-    own: tuple[Trait, ...] = ()
+    own: tuple[Trait, ...] = (UNDERFLOW,) if operation == "convert" else ()
+    common = _common(operation)
+    if operation == "convert":
+        return common, own
     if fmt.family == WHOLE:
-        own = _of_columns(operation, fmt.field.kind)
+        if operation in ADDING:
+            common = whole_looks(common)
+        own = traits_of_columns(operation, fmt.field.kind)
     elif fmt.family == SIZES:
-        own = _of_sizes(operation)
+        own = traits_of_sizes(operation)
     elif fmt.family == FLOATING:
         own = _of_mantissas(operation)
-    return _common(operation), own
+    return common, own
 
 
 @cache
@@ -403,7 +189,9 @@ def family_trait(name: str, operation: str, fmt: AnyFormat) -> Trait:
             raise EntryError(
                 f"{belief!r} is not a belief about {operation} in {fmt}; {near_misses(belief, known)}"
             )
-        return Trait(name, f"{belief} gives a wrong answer", "yes or no", _exposes(belief))
+        together = fmt.family == WHOLE and operation in ADDING
+        look = whole_exposes(belief) if together else _exposes(belief)
+        return Trait(name, f"{belief} gives a wrong answer", "yes or no", look)
     traits = family_traits(operation, fmt)
     if name not in traits:
         names = [*traits, f"{EXPOSES}:X"]

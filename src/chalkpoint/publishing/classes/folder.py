@@ -14,10 +14,9 @@ from chalkpoint.marking.overrides import Decisions, Rulings
 from chalkpoint.marking.students import Entry
 from chalkpoint.marking.summary import Summary
 from chalkpoint.numbers.errors import EntryError, FileError
-from chalkpoint.publishing.classes.decisions import write_decisions
 from chalkpoint.publishing.classes.pages import class_page
 from chalkpoint.publishing.classes.pupils import student_page
-from chalkpoint.publishing.classes.tables import MarksTable, write_workbook
+from chalkpoint.publishing.classes.tables import MarksTable, write_decisions, write_workbook
 from chalkpoint.setting.papers import Papers
 
 __all__ = ["MOST_PAGES", "write_class"]

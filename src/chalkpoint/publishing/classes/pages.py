@@ -175,13 +175,8 @@ def monday(summary: Summary) -> list[Again]:
 
 def _skills_again(summary: Summary) -> Iterator[Again]:
     """Yield the skills that cost most marks where they were shown: what is not written says nothing of them."""
-    wrong = summary.lost - summary.unseen_of
-    for skill, lost in wrong.most_common(MOST_AGAIN):
-        names = [
-            name
-            for name, _, gone, absent in summary.rows
-            if not absent and gone.get(skill, 0) > summary.unseen[name][skill]
-        ]
+    for skill, lost in (+summary.shown_lost).most_common(MOST_AGAIN):
+        names = [name for name, _, gone, absent in summary.rows if not absent and gone.get(skill)]
         asked = [
             one
             for one in summary.papers.first.questions
@@ -189,7 +184,7 @@ def _skills_again(summary: Summary) -> Iterator[Again]:
         ]
         if not asked or not names:
             continue
-        worst = max(asked, key=lambda one: summary.questions[one.number].lost.total())
+        worst = max(asked, key=lambda one: summary.questions[one.number].wrong[skill])
         words = f"{_suspected(summary, names)} Most of it was lost in question {worst.number}."
         board = f"{heading(worst.question)}, worked line by line."
         more, key = max(0, len(names) - MOST_NAMES), ("question", str(worst.number))

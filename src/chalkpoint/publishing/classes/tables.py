@@ -1,19 +1,22 @@
-"""Marks as tables: one row for each pupil, one column for each question, text or workbook, written as they come."""
+"""A class's marks, and the teacher's decisions, as tables: text or workbook, written as they come."""
 
 from __future__ import annotations
 
 import csv
+from collections.abc import Iterator
 from pathlib import Path
 from types import TracebackType
 from typing import Self, TextIO
 
 from chalkpoint.marking.cells import tame, untame
-from chalkpoint.marking.groups import decisions_in
+from chalkpoint.marking.groups import READ_ONE_BY_ONE, decisions_in
+from chalkpoint.marking.overrides import ACCEPT, STAND, Decisions, Rulings
 from chalkpoint.marking.students import Entry
+from chalkpoint.marking.summary import Summary
 from chalkpoint.publishing.xlsxbook import write_book
 from chalkpoint.setting.papers import Papers
 
-__all__ = ["MarksTable", "write_workbook"]
+__all__ = ["HEADS", "MarksTable", "decision_rows", "write_decisions", "write_workbook"]
 
 
 def heads(papers: Papers) -> list[str]:
@@ -71,3 +74,50 @@ def write_workbook(path: Path, source: Path) -> None:
 
 def _is_mark(at: int, cell: str) -> bool:
     return at > 0 and cell.isdigit() and len(cell) < 6
+
+
+HEADS = ("group", "ruling", "student", "question", "line", "marks", "reason", "written", "answers", "could")
+
+
+def write_decisions(path: Path, summary: Summary, decisions: Decisions, rulings: Rulings) -> None:
+    """Write what `marking.overrides.read_decisions` reads back."""
+    with path.open("w", encoding="utf-8-sig", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(HEADS)
+        for row in decision_rows(summary, decisions, rulings):
+            writer.writerow([tame(str(row.get(head, ""))) for head in HEADS])
+
+
+def decision_rows(summary: Summary, decisions: Decisions, rulings: Rulings) -> Iterator[dict[str, object]]:
+    """Yield the rows: rulings, groups that wait for one, decisions on single lines, lines that wait for one.
+
+    Of what waits, "written" is what was written, or what most of a group wrote; "could" is the marks that would be
+    added.
+    """
+    for name, ruling in rulings.items():
+        yield {"group": name, "ruling": ACCEPT if ruling.accepted else STAND, "reason": ruling.reason}
+    for group in summary.groups:
+        if group.is_ruled_together:
+            yield {
+                "group": group.name,
+                "written": group.example,
+                "answers": group.answers,
+                "could": group.at_stake,
+            }
+    for (student, question, line), decision in decisions.items():
+        yield {
+            "student": student,
+            "question": question,
+            "line": line,
+            "marks": decision.marks,
+            "reason": decision.reason,
+        }
+    for student, question, point in summary.waiting:
+        if point.get("group", "") in READ_ONE_BY_ONE:
+            yield {
+                "student": student,
+                "question": question,
+                "line": point["name"],
+                "written": point.get("written", ""),
+                "could": point["could"] - point["marks"],
+            }

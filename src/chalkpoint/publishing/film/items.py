@@ -171,6 +171,9 @@ class Chunk:
             pen.text((middle, base), digit, size, bold=True, anchor="middle")
 
 
+LEAN = 7  # px, of words that lean away from each other
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NumberLine:
     """A number line: *ticks* at x, and marks (x, where words are anchored, name, value, bold)."""
@@ -192,8 +195,9 @@ class NumberLine:
             pen.box(x - 2, self.y - 6, 5, 32, "ink", self.a)
             room = x - 30 if anchor == "end" else WIDTH - 30 - x
             size = fitting(value, room, 38, 18)
-            pen.text((x, self.y + 66), value, size, bold=bold, anchor=anchor, a=self.a)
-            pen.text((x, self.y + 104), name, 30, "soft", anchor=anchor, a=self.a)
+            at = x + {"start": LEAN, "end": -LEAN}.get(anchor, 0)
+            pen.text((at, self.y + 66), value, size, bold=bold, anchor=anchor, a=self.a)
+            pen.text((at, self.y + 104), name, 30, "soft", anchor=anchor, a=self.a)
         if self.scale:
             pen.text((self.x + self.w, self.y - 22), self.scale, 26, "soft", anchor="end", a=self.a)
 

@@ -12,13 +12,13 @@ from chalkpoint.publishing.papers.metrics import MM_PER_PT
 from chalkpoint.publishing.papers.printing import sides_of
 from chalkpoint.setting.papers import SetPaper, SetPapers
 
-__all__ = ["COLUMNS", "KINDS", "box_places", "with_boxes"]
+__all__ = ["COLUMNS", "box_places", "with_boxes"]
 
 #: What a row of the table holds: lengths in mm from the top left corner of the page, bits from 1 at a field's left.
+#: The kind says what is written there: "bit" of a line, "carry", "lead" (a sign bit in the extra place), "tray" (a bit
+#: that fell off), "tick" (or cross), or "free" (words and decimals).
 COLUMNS = ("page", "question", "line", "field", "bit", "x", "y", "width", "height", "kind")
-#: What is written in a place: a bit of a line, a carry, a sign bit in the extra place, a bit that fell off, a tick or
-#: cross, or words and decimals.
-KINDS = ("bit", "carry", "lead", "tray", "tick", "free")
+
 ASCENT, DESCENT = 6.0, 1.5  # mm above and below a ruled line that handwriting takes
 
 Place = tuple[int, int, str, str, int, float, float, float, float, str]

@@ -323,14 +323,12 @@ def asides(plan: FieldPlan, sheet: Sheet, *, tray: bool, tops: Sequence[float]) 
     return found
 
 
-def inline(
-    parts: Sequence[tuple[str, Any]], sheet: Sheet, *, mark: str, size: float = 10.5, above: float = 3.4
-) -> Block:
+def inline(parts: Sequence[tuple[str, Any]], sheet: Sheet, *, mark: str) -> Block:
     """Return a line of words and blanks, broken where it is too long; *mark* at its right end.
 
     parts  ("words", text) or the name of a blank's line, and its width in mm
     """
-    setting = sheet.type(size)
+    setting, above = sheet.type(10.5), 3.4
     space = width_of(" ", setting)
     room = sheet.width - (width_of(mark, setting) + 3 if mark else 0)
     atoms: list[tuple[str, Any, float, bool]] = []  # kind, what, width, whether a space stands before it

@@ -13,9 +13,8 @@ from typing import TypeAlias
 from chalkpoint.numbers.errors import FileError
 from chalkpoint.publishing.papers.booklet import booklet_source
 from chalkpoint.publishing.papers.boxplaces import with_boxes
-from chalkpoint.publishing.papers.classset import class_set_source
 from chalkpoint.publishing.papers.press import Job, press
-from chalkpoint.publishing.papers.printing import papers_source
+from chalkpoint.publishing.papers.printing import class_set_source, papers_source
 from chalkpoint.publishing.papers.schemes import key_source, solutions_source
 from chalkpoint.publishing.papers.sheets import answers_xlsx, key_csv, key_xlsx
 from chalkpoint.setting import setter

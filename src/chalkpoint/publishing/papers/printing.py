@@ -22,7 +22,16 @@ from chalkpoint.setting.papers import SetPaper, SetPapers
 from chalkpoint.working.speech import say_count
 from chalkpoint.working.wording.words_papers import BOXES
 
-__all__ = ["paper_literal", "papers_source", "placed", "qr_svg", "sheet_data", "sides_of", "template"]
+__all__ = [
+    "class_set_source",
+    "paper_literal",
+    "papers_source",
+    "placed",
+    "qr_svg",
+    "sheet_data",
+    "sides_of",
+    "template",
+]
 
 KEPT = 1000  # variants whose data is kept for their second printing
 NEXT_HEAD = (
@@ -245,3 +254,17 @@ def qr_svg(text: str) -> str:
         kept, kind="svg", border=0, xmldecl=False, svgns=True, nl=False
     )
     return kept.getvalue().decode()
+
+
+def class_set_source(papers: SetPapers, chosen: Sequence[SetPaper]) -> str:
+    """Return the typst source of *chosen* variants behind a list of them, a line each to write a name on."""
+    sheet = sheet_for(papers.blueprint.printing)
+    rows = [
+        {"variant": paper.variant, "code": paper.code, "sides": len(sides_of(papers, paper, sheet))}
+        for paper in chosen
+    ]
+    title, course = papers.blueprint.title, papers.blueprint.course.name
+    cover = {"title": f"Class set. {title}", "course": course, "rows": rows}
+    arguments = ", ".join(literal(one) for one in (sheet_data(sheet), MEASURES, title, cover))
+    data = f"({' '.join(f'{paper_literal(papers, paper)},' for paper in chosen)})"
+    return f"{template('paper.typ')}\n#class-set({arguments}, {data})\n"

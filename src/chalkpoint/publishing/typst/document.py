@@ -77,7 +77,7 @@ def working_data(scene: Scene, *, theme: str = "print", upright: bool = False) -
         "words_above": words_above,
         "wide": width + (labels + (0 if below else value)) / u,
         "headings": [
-            (x, name)
+            (min(x, (LANDSCAPE - len(name) * LABEL_CHARACTER) / u) if below else x, name)
             for x, name in row_builder.headings(value=not below)
             if name != "sign" or u >= LEAST_NAMED
         ],

@@ -130,11 +130,11 @@ class RowBuilder:
         return {"left": self.x(tray.left), "right": self.x(tray.left + tray.width)}
 
     def left_in(self, left: Left) -> Data:
-        """Return bits left in the tray, on its floor."""
+        """Return bits left in the tray, on its floor; without room beside them, their worth follows their label."""
         return {
-            "label": left.label,
+            "label": f"{left.label}, {left.worth}" if self.values_below else left.label,
             "cells": [self._cell(cell, left.cells) for cell in left.cells],
-            "worth": pieces(left.worth),
+            "worth": [] if self.values_below else pieces(left.worth),
             "worth_at": self.exponent_at(first=False) if self.scene.after else self.value_at,
         }
 
@@ -220,9 +220,9 @@ def _weight(weight: Weight, x: float) -> Data:
     return {"x": x + 0.5, "top": weight.top, "bottom": weight.bottom, "power": weight.power}
 
 
-def ruler_data(ruler: Ruler) -> Data:
-    """Return the plan of *ruler* as data, in u from its top left."""
-    plan = layout.plan_ruler(ruler)
+def ruler_data(ruler: Ruler, *, character: float = layout.CHARACTER) -> Data:
+    """Return the plan of *ruler* as data, in u from its top left; *character* is the width of one on it."""
+    plan = layout.plan_ruler(ruler, character=character)
     return {
         "width": plan.width,
         "height": plan.height,

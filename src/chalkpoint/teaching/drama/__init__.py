@@ -9,11 +9,10 @@ from collections.abc import Callable, Mapping
 
 from chalkpoint.numbers.families import WHOLE
 from chalkpoint.teaching.drama.checking import checking, summing_up
-from chalkpoint.teaching.drama.columns import add, combine
+from chalkpoint.teaching.drama.columns import add, combine, negate
 from chalkpoint.teaching.drama.endings import cut, normalise, repair, round_size
 from chalkpoint.teaching.drama.extremes import extreme, term
 from chalkpoint.teaching.drama.line import Line, Telling, Told
-from chalkpoint.teaching.drama.negating import negate
 from chalkpoint.teaching.drama.operands import align, read, ready
 from chalkpoint.teaching.drama.products import exponents, product, quotient, sign
 from chalkpoint.teaching.drama.reading import exponent_field, mantissa, read_in_words, scale, weigh

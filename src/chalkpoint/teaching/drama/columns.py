@@ -1,4 +1,4 @@
-"""How two rows are added, or the smaller taken from the larger: column by column from the right."""
+"""How columns are added and a row is negated: column by column, each carry where it goes."""
 
 from __future__ import annotations
 
@@ -6,12 +6,20 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from chalkpoint.teaching.drama.line import Line, Telling, Told, nothing_of
-from chalkpoint.teaching.seen import Column, columns_added, columns_taken, runs, working_rows
+from chalkpoint.teaching.seen import (
+    Column,
+    columns_added,
+    columns_taken,
+    inverted,
+    ones_carried,
+    runs,
+    working_rows,
+)
 from chalkpoint.teaching.storyboard import CORE, DETAIL, ESSENTIAL, USUAL, Cells, Moment
 from chalkpoint.working.wording import words_told as say
 from chalkpoint.working.wording.said import listed
 
-__all__ = ["add", "by_columns", "by_columns_taken", "combine"]
+__all__ = ["add", "by_columns", "by_columns_taken", "combine", "negate"]
 
 IN_FULL = 12  # columns said one by one; of longer rows only the first few runs of columns alike are
 FIRST_FEW = 6
@@ -122,3 +130,36 @@ def _argued(telling: Telling, *, dropped: bool) -> Iterator[Line]:
         signs = str(facts["signs"])
         yield telling.line(say.DROP_CARRY, weight=DETAIL)
         yield telling.line(say.MIXED_FIT if signs[0] != signs[1] else say.NEGATIVES_FIT, weight=USUAL)
+
+
+def negate(telling: Telling) -> Told | None:
+    """Invert bit by bit under the row, then add the one with its carries."""
+    pair = inverted(telling.step)
+    if pair is None:
+        return None
+    turned, new = (telling.step.rows[at] for at in pair)
+    start, end = turned.first_column, turned.places
+    none = Moment(written=(nothing_of(pair[0]), nothing_of(pair[1])))
+    taken = telling.working.question.operation.name == "subtract"
+    opening = [telling.line(say.ADD_OPPOSITE if taken else say.OPPOSITE, none, ESSENTIAL)]
+    if turned.lead:
+        opening.append(telling.line(say.EXTRA_PLACE, none))
+    doing = [telling.line(say.INVERT, Moment(written=(nothing_of(pair[1]),)), CORE)]
+    carries = ones_carried(turned, new)
+    if not carries:
+        doing.append(telling.line(say.ADD_ONE, weight=CORE))
+    else:
+        last = Moment(
+            written=(Cells(pair[1], end, end),),
+            column=end,
+            carried=carries[:1],
+            over=pair[0],
+            aside="1 + 1 = 10",
+        )
+        doing.append(telling.line(say.ADD_ONE_CARRY, last, CORE))
+        out = carries[-1] == start and new.bits[:1] == "0" and turned.bits[:1] == "1"
+        words = say.CARRY_RUNS_OUT if out else say.CARRY_RUNS
+        doing.append(telling.line(words, Moment(carried=carries, over=pair[0]), DETAIL, run=len(carries)))
+    if new.value is not None:
+        doing.append(telling.line(say.MAKES, weight=USUAL, value=new.value))
+    return Told(opening, doing)

@@ -25,6 +25,8 @@ def size(telling: Telling) -> Told | None:
     if len(rows) != 1 or "size" not in telling.facts:
         return None
     at, row = rows[0]
+    if "\u2026" in row.bits[: len(row.bits) - row.places]:
+        return None  # the middle of a huge whole part is left out: its places cannot be told
     value = Fraction(str(telling.facts["size"]))
     opening = [telling.line(say.SIZE_FIRST, Moment(written=(nothing_of(at),)), ESSENTIAL)]
     whole, rest = int(value), value % 1

@@ -6,7 +6,7 @@ keeps the room keeps them beside it, by round and seat, and hands them to `tally
 
     open_room -> open_round -> close_round -> reveal -> go_on      (from the right line)
                                                      -> follow     (from a wrong line, to see where it leads)
-                 and so on, line by line, to the answer; then next_question, and at last end_room.
+                 and so on, line by line, to the answer; then next_question.
 
 A round is open (lines are taken), closed (they are looked at) or shown (right ones are marked). A round has a
 number of its own in the room, so that a line sent late for another round is not taken for this one.
@@ -40,7 +40,6 @@ __all__ = [
     "Round",
     "ask_hinge",
     "close_round",
-    "end_room",
     "follow",
     "go_back",
     "go_on",
@@ -93,7 +92,6 @@ class Room:
     kept       the lines on the board
     round      what is being asked, or None between rounds
     rounds     how many rounds there have been
-    ended      whether the room is closed for good
     """
 
     word: str
@@ -104,7 +102,6 @@ class Room:
     kept: tuple[Kept, ...] = ()
     round: Round | None = None
     rounds: int = 0
-    ended: bool = False
 
     @property
     def asked(self) -> str:
@@ -191,7 +188,6 @@ def open_round(room: Room, rule: str = "") -> Room:
     >>> open_round(open_room(["subtract 8.875, 3.6875"]), "answer").round.title
     'Answer'
     """
-    _needs_going(room)
     if room.is_open:
         raise EntryError("lines are being taken already; close this round first")
     left = to_write(room)
@@ -211,7 +207,6 @@ def ask_hinge(room: Room, beliefs: Sequence[str] = ()) -> Room:
 
     Raises EntryError where beliefs give too few different answers to this question.
     """
-    _needs_going(room)
     if room.is_open:
         raise EntryError("answers are being taken already; close this round first")
     choices = hinge_choices(work_question(question_of(room)), beliefs)
@@ -270,7 +265,6 @@ def go_back(room: Room, to: int | None = None) -> Room:
 
     After a wrong line was pursued to its end, this returns to where the class parted from the right one.
     """
-    _needs_going(room)
     if room.is_open:
         raise EntryError("lines are being taken; close this round first")
     if not room.kept and room.round is None:
@@ -283,15 +277,9 @@ def go_back(room: Room, to: int | None = None) -> Room:
 
 def next_question(room: Room) -> Room:
     """Return *room* with the next question on an empty board."""
-    _needs_going(room)
     if room.at + 1 >= len(room.questions):
         raise EntryError("this was the last question; close the room, or open another with more questions")
     return replace(room, at=room.at + 1, kept=(), round=None)
-
-
-def end_room(room: Room) -> Room:
-    """Return *room* closed for good: its board is empty, and nobody comes in."""
-    return replace(room, kept=(), round=None, ended=True)
 
 
 # === Helpers ===
@@ -301,13 +289,7 @@ def _with_round(room: Room, asked: Round) -> Room:
     return replace(room, round=asked, rounds=asked.number)
 
 
-def _needs_going(room: Room) -> None:
-    if room.ended:
-        raise EntryError("this room is closed; open another")
-
-
 def _needs_round(room: Room) -> Round:
-    _needs_going(room)
     if room.round is None:
         raise EntryError("no line has been asked for; open a round first")
     return room.round

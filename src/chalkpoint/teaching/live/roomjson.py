@@ -26,7 +26,6 @@ def room_to_dict(room: Room) -> JsonObject:
         "kept": [kept_to_dict(line) for line in room.kept],
         "round": None if room.round is None else _round_to_dict(room.round),
         "rounds": room.rounds,
-        "ended": room.ended,
     }
 
 
@@ -74,7 +73,6 @@ def _room(data: JsonObject) -> Room:
         kept=tuple(Kept(**line) for line in data["kept"]),
         round=None if data["round"] is None else _round(data["round"]),
         rounds=data["rounds"],
-        ended=data["ended"],
     )
 
 

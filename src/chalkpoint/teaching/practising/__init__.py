@@ -7,37 +7,3 @@ question_in, to_write_next                      the question and the line at han
 summary                                         what a pupil keeps, in plain text
 PRACTISED, top_level, level_words               what can be practised, and its fading levels
 """
-
-from chalkpoint.teaching.practising.levels import PRACTISED, level_words, top_level
-from chalkpoint.teaching.practising.session import (
-    Done,
-    Practice,
-    Said,
-    begin,
-    fill_in,
-    hint,
-    keep,
-    next_one,
-    question_in,
-    to_write_next,
-    write,
-)
-from chalkpoint.teaching.practising.summary import summary
-
-__all__ = [
-    "PRACTISED",
-    "Done",
-    "Practice",
-    "Said",
-    "begin",
-    "fill_in",
-    "hint",
-    "keep",
-    "level_words",
-    "next_one",
-    "question_in",
-    "summary",
-    "to_write_next",
-    "top_level",
-    "write",
-]

@@ -6,7 +6,8 @@ import json
 from functools import lru_cache
 
 from chalkpoint.records.rooms import KeptRoom
-from chalkpoint.teaching.live import Room, room_from_dict, room_to_dict
+from chalkpoint.teaching.live.room import Room
+from chalkpoint.teaching.live.roomjson import room_from_dict, room_to_dict
 
 __all__ = ["body_of", "room_in"]
 

@@ -14,8 +14,8 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from chalkpoint.numbers.errors import ChalkpointError, EntryError
-from chalkpoint.teaching.practising import (
-    PRACTISED,
+from chalkpoint.teaching.practising.levels import PRACTISED
+from chalkpoint.teaching.practising.session import (
     Practice,
     begin,
     fill_in,
@@ -23,10 +23,10 @@ from chalkpoint.teaching.practising import (
     keep,
     next_one,
     question_in,
-    summary,
     to_write_next,
     write,
 )
+from chalkpoint.teaching.practising.summary import summary
 from chalkpoint.web.forms import Form
 from chalkpoint.web.lanes import Budget, BusyError
 from chalkpoint.web.live.operands import operands_of

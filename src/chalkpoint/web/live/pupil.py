@@ -24,7 +24,8 @@ from chalkpoint.records import rooms, tries
 from chalkpoint.records.roomlines import line_of
 from chalkpoint.records.rooms import Seat
 from chalkpoint.records.store import Transaction
-from chalkpoint.teaching.live import Room, question_of, read_seat, read_word
+from chalkpoint.teaching.live.room import Room, question_of, read_seat
+from chalkpoint.teaching.live.words import read_word
 from chalkpoint.web.cookies import delete_cookie, read_cookie, set_cookie
 from chalkpoint.web.events import QUIET, event, event_stream
 from chalkpoint.web.forms import read_form
@@ -187,12 +188,8 @@ def _tried(request: PageRequest, what: str, look: Callable[[Transaction], Found 
 # === Writing ===
 
 
-def seat_page(sitting: Sitting) -> Response:
+def seat_page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     """Show the board as a pupil sees it, and the line being written."""
-    return _page(sitting)
-
-
-def _page(sitting: Sitting, refused: str = "", written: str = "") -> Response:
     request, room = sitting.request, sitting.room
     with request.app.store.read() as db:
         number = room.round.number if room.round else 0
@@ -230,7 +227,7 @@ async def write(http: Request) -> Response:
         taken = await wrap_future(request.app.seats.lines.ask(Sent(secret, number, text)))
     except EntryError as reason:
         said = str(reason)
-        return await pupil_page(lambda sitting: _page(sitting, said, form.text("line")))(http)
+        return await pupil_page(lambda sitting: seat_page(sitting, said, form.text("line")))(http)
     if taken is None:
         return see(PATH)
     if "application/json" in http.headers.get("accept", ""):

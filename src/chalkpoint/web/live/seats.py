@@ -9,7 +9,8 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import rooms
 from chalkpoint.records.roomlines import Line, write_lines
 from chalkpoint.records.store import Store
-from chalkpoint.teaching.live import Room, check_line
+from chalkpoint.teaching.live.room import Room
+from chalkpoint.teaching.live.tally import check_line
 from chalkpoint.web.gathering import Gathering
 from chalkpoint.web.live.hub import LINES
 from chalkpoint.web.live.opened import room_in

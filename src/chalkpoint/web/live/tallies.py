@@ -12,7 +12,8 @@ from chalkpoint.records import rooms
 from chalkpoint.records.roomlines import counts_of
 from chalkpoint.records.rooms import KeptRoom
 from chalkpoint.records.store import Store, Transaction
-from chalkpoint.teaching.live import LETTERS, Room, Tally, TallyLine, tally_of, to_write
+from chalkpoint.teaching.live.room import LETTERS, Room, to_write
+from chalkpoint.teaching.live.tally import Tally, TallyLine, tally_of
 from chalkpoint.web.gathering import Gathering
 from chalkpoint.web.live.opened import room_in
 from chalkpoint.web.rendering import render

@@ -15,25 +15,25 @@ from chalkpoint.numbers.errors import ChalkpointError
 from chalkpoint.records import rooms, sessions
 from chalkpoint.records.kept import NotKept
 from chalkpoint.records.rooms import KeptRoom
-from chalkpoint.teaching.live import (
+from chalkpoint.teaching.live.letters import parse_letters
+from chalkpoint.teaching.live.room import (
     Room,
     ask_hinge,
     close_round,
     follow,
     go_back,
     go_on,
-    new_slips,
-    new_word,
     next_question,
     open_room,
     open_round,
-    parse_letters,
     question_of,
     reopen_round,
     reveal,
-    tally_of,
     to_write,
 )
+from chalkpoint.teaching.live.slips import new_slips
+from chalkpoint.teaching.live.tally import tally_of
+from chalkpoint.teaching.live.words import new_word
 from chalkpoint.web.courses import course_asked, courses_of
 from chalkpoint.web.events import QUIET, event, event_stream
 from chalkpoint.web.live.hub import LINES, ROOM, SESSION
@@ -64,12 +64,8 @@ ACTS: dict[str, Callable[[Room, str], Room]] = {
 }
 
 
-def rooms_page(request: PageRequest) -> Response:
+def rooms_page(request: PageRequest, refused: str = "") -> Response:
     """Show the open rooms, and the form for another."""
-    return _rooms(request)
-
-
-def _rooms(request: PageRequest, refused: str = "") -> Response:
     with request.app.store.read() as db:
         listed = [(one, room_in(one)) for one in rooms.rooms_of(db, request.teacher)]
     form = request.form
@@ -98,7 +94,7 @@ def new_room(request: PageRequest) -> Response:
             room = open_room(lines, course=course, word=word, seats=seats)
             made = rooms.keep_room(db, request.teacher, word, body_of(room))
     except ChalkpointError as reason:
-        return _rooms(request, str(reason))
+        return rooms_page(request, str(reason))
     return see(f"/teach/rooms/{made}")
 
 
@@ -107,12 +103,8 @@ def _kept_room(request: PageRequest) -> KeptRoom:
         return rooms.one_room(db, request.teacher, request.path["id"])
 
 
-def room_page(request: PageRequest) -> Response:
+def room_page(request: PageRequest, refused: str = "") -> Response:
     """Show a room as the teacher sees it."""
-    return _room(request)
-
-
-def _room(request: PageRequest, refused: str = "") -> Response:
     with request.app.store.read() as db:
         one = rooms.one_room(db, request.teacher, request.path["id"])
         seen = seen_of(db, [one])[one.id]
@@ -158,7 +150,7 @@ def act(request: PageRequest) -> Response:
     except NotKept:
         raise
     except ChalkpointError as reason:
-        return _room(request, str(reason))
+        return room_page(request, str(reason))
     request.app.hub.tell(one.id, ROOM)
     return see(f"/teach/rooms/{one.id}")
 

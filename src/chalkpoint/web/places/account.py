@@ -27,12 +27,8 @@ def own_account(handler: Handler, lane: LaneName = "teachers") -> Endpoint:
     return teacher_page(page, lane)
 
 
-def account_page(request: PageRequest) -> Response:
+def account_page(request: PageRequest, refused: str = "") -> Response:
     """Show the account."""
-    return _page(request)
-
-
-def _page(request: PageRequest, refused: str = "") -> Response:
     assert request.who is not None  # noqa: S101 - `teacher_page` lets nobody else in
     with request.app.store.read() as db:
         shown = sessions.sessions_of(db, request.who, request.session)
@@ -79,7 +75,7 @@ def change_password(request: PageRequest) -> Response:
             raise EntryError("the two new passwords differ; type them again")
         fresh = passwords.digest_of(form.text("new"))
     except ChalkpointError as reason:
-        return _page(request, str(reason))
+        return account_page(request, str(reason))
     with request.app.store.write() as db:
         tries.forget(db, what)
         teachers.keep_digest(db, who, fresh)

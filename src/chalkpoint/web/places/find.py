@@ -293,6 +293,10 @@ def _to_address(request: PageRequest) -> Response:
 def _from_sentence(query: JsonObject, course: Course) -> Response:
     """Lead from a sentence to the address of the conditions it was understood as, which keeps it as typed."""
     read = read_sentence(query["say"], course=course)
+    if read.operation == "convert":
+        raise EntryError(
+            "conversions are not looked for on this page; type: chalkpoint find convert --to 6+4"
+        )
     found = {
         "operation": read.operation or "subtract",
         "format": read.format or query["format"],

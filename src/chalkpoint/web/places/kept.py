@@ -30,12 +30,8 @@ HOMES = {
 }
 
 
-def kept_page(request: PageRequest) -> Response:
+def kept_page(request: PageRequest, refused: str = "", brought: int | None = None) -> Response:
     """Show how much is kept and for how long, and what was deleted and can be brought back."""
-    return _page(request)
-
-
-def _page(request: PageRequest, refused: str = "", brought: int | None = None) -> Response:
     with request.app.store.read() as db:
         counts = {kind: kept.count_of(db, request.teacher, kind) for kind in kept.KINDS}
         deleted = list(kept.deleted(db, request.teacher))
@@ -67,10 +63,12 @@ def bring(request: PageRequest) -> Response:
             raise EntryError("no file is chosen; choose the one that was carried away")
         counts = exchange.import_all(request.app.store, upload.data.decode().splitlines(keepends=True))
     except UnicodeDecodeError:
-        return _page(request, refused="the file is not text in UTF-8; choose the one that was carried away")
+        return kept_page(
+            request, refused="the file is not text in UTF-8; choose the one that was carried away"
+        )
     except ChalkpointError as reason:
-        return _page(request, refused=str(reason))
-    return _page(request, brought=sum(counts.values()))
+        return kept_page(request, refused=str(reason))
+    return kept_page(request, brought=sum(counts.values()))
 
 
 def export(request: PageRequest) -> Response:
@@ -97,7 +95,7 @@ def keep_for(request: PageRequest) -> Response:
     except NotKept:
         raise
     except ChalkpointError as reason:
-        return _page(request, str(reason))
+        return kept_page(request, str(reason))
     return see("/kept")
 
 

@@ -6,7 +6,7 @@ from chalkpoint.numbers.carriers import Number, opposite, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
 from chalkpoint.working.beliefs import code_places as in_codes
-from chalkpoint.working.beliefs.belief import ADDING, FIXED, FLOAT, INTEGER, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, FIXED, FLOAT, INTEGER, AnyRule, Belief, Place, acts
 from chalkpoint.working.page import Page
 
 __all__ = ["COLUMNS"]
@@ -132,7 +132,7 @@ COLUMNS = (
                     "add": "Add the mantissas as they stand, and add the exponents.",
                 },
             ),
-            Place(("divide",), {"exponents": multiplying.add_exponents}, {"exponents": "Add the exponents."}),
+            *acts(("divide",), "exponents", multiplying.add_exponents, "Add the exponents."),
         ),
         alike=("align-skip",),
     ),
@@ -216,14 +216,15 @@ COLUMNS = (
         weight=3,
         cause="no check of the range",
         places=(
-            *tuple(
-                Place(
-                    ADDING,
-                    {"carry": wrap_sum},
-                    {"add": "Keep the columns the mantissas have, and ask nothing of the sign."},
-                    family,
-                )
-                for family in (FLOAT, INTEGER, FIXED)
+            *acts(
+                ADDING,
+                "carry",
+                wrap_sum,
+                "Keep the columns the mantissas have, and ask nothing of the sign.",
+                FLOAT,
+                INTEGER,
+                FIXED,
+                line="add",
             ),
             *in_codes.NOTHING_JUDGED,
         ),

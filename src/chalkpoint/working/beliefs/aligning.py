@@ -5,7 +5,7 @@ from __future__ import annotations
 from chalkpoint.numbers.carriers import Number, larger, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import ADDING, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, Belief, acts
 from chalkpoint.working.page import Page
 
 __all__ = ["ALIGNING", "align_rounding"]
@@ -134,10 +134,11 @@ ALIGNING = (
         weight=3,
         cause="\u201cmake the exponents equal\u201d taken literally",
         places=(
-            Place(
+            *acts(
                 ADDING,
-                {"align": align_skip},
-                {"align": "Write the larger exponent on both. The digits stay where they are."},
+                "align",
+                align_skip,
+                "Write the larger exponent on both. The digits stay where they are.",
             ),
             *in_sizes.ALIGN_SKIP,
         ),
@@ -153,14 +154,11 @@ ALIGNING = (
         evidence="T",
         weight=2,
         cause="direction muddled",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_left},
-                {
-                    "align": "Move the digits with the smaller exponent left, one place for each step it goes up."
-                },
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_left,
+            "Move the digits with the smaller exponent left, one place for each step it goes up.",
         ),
     ),
     Belief(
@@ -174,10 +172,11 @@ ALIGNING = (
         weight=2,
         cause="wrong operand picked",
         places=(
-            Place(
+            *acts(
                 ADDING,
-                {"align": align_larger_right},
-                {"align": "Move the digits with the larger exponent right, and keep the larger exponent."},
+                "align",
+                align_larger_right,
+                "Move the digits with the larger exponent right, and keep the larger exponent.",
             ),
             *in_sizes.ALIGN_LARGER_RIGHT,
         ),
@@ -192,12 +191,11 @@ ALIGNING = (
         evidence="R",
         weight=1,
         cause="the right move made on the wrong number",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_right_to_smaller},
-                {"align": "Take the smaller exponent, and move the digits with the larger one right."},
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_right_to_smaller,
+            "Take the smaller exponent, and move the digits with the larger one right.",
         ),
     ),
     Belief(
@@ -210,15 +208,12 @@ ALIGNING = (
         evidence="T",
         weight=2,
         cause="valid on paper, where there is room on the left, and wrong in a fixed width",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_larger_left},
-                {
-                    "align": "Take the smaller exponent, and move the digits with the larger one left. "
-                    "What passes the sign place is gone."
-                },
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_larger_left,
+            "Take the smaller exponent, and move the digits with the larger one left. "
+            "What passes the sign place is gone.",
         ),
     ),
     Belief(
@@ -231,14 +226,11 @@ ALIGNING = (
         evidence="T",
         weight=3,
         cause="shifting as for an unsigned number",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_fill_zeros},
-                {
-                    "align": "Move the digits with the smaller exponent right, and fill the places in front with 0s."
-                },
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_fill_zeros,
+            "Move the digits with the smaller exponent right, and fill the places in front with 0s.",
         ),
     ),
     Belief(
@@ -251,12 +243,11 @@ ALIGNING = (
         evidence="C",
         weight=2,
         cause="sign bit taken as a label",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_sign_pinned},
-                {"align": "Leave the sign bit in front, and move the other digits right with 0s behind it."},
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_sign_pinned,
+            "Leave the sign bit in front, and move the other digits right with 0s behind it.",
         ),
     ),
     Belief(
@@ -270,12 +261,11 @@ ALIGNING = (
         weight=1,
         cause="fence posts counted instead of gaps; often only a slip",
         places=(
-            Place(
+            *acts(
                 ADDING,
-                {"align": align_off_by_one},
-                {
-                    "align": "Move the digits with the smaller exponent right, one place more than the difference."
-                },
+                "align",
+                align_off_by_one,
+                "Move the digits with the smaller exponent right, one place more than the difference.",
             ),
             *in_sizes.ALIGN_OFF_BY_ONE,
         ),
@@ -290,13 +280,12 @@ ALIGNING = (
         evidence="T",
         weight=2,
         cause="signs of the exponents overlooked",
-        places=(
-            Place(
-                ADDING,
-                {"align": align_unsigned},
-                {"align": "Compare the exponents as unsigned patterns; keep the one that looks larger."},
-                signed=True,
-            ),
+        places=acts(
+            ADDING,
+            "align",
+            align_unsigned,
+            "Compare the exponents as unsigned patterns; keep the one that looks larger.",
+            signed=True,
         ),
     ),
 )

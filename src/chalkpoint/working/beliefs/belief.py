@@ -36,6 +36,7 @@ __all__ = [
     "UNSIGNED",
     "Belief",
     "Place",
+    "acts",
     "compatible",
     "faulty_method",
 ]
@@ -96,6 +97,23 @@ class Place:
         if self.family == FLOAT:
             return family in {FLOAT, IMPLIED} or (family == BIASED and not self.signed)
         return self.family == family
+
+
+def acts(
+    operations: tuple[str, ...],
+    slot: str,
+    rule: AnyRule,
+    said: str,
+    *families: str,
+    line: str = "",
+    signed: bool = False,
+) -> tuple[Place, ...]:
+    """Return the places of a belief that fills one *slot*, in each of *families* (m+e by default).
+
+    line  the line that *said* stands beside, where it is not called as the slot is
+    """
+    rules, says = {slot: rule}, {line or slot: said}
+    return tuple(Place(operations, rules, says, family, signed=signed) for family in families or (FLOAT,))
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import BIASED, AnyRule, Place
+from chalkpoint.working.beliefs.belief import BIASED, AnyRule, Place, acts
 from chalkpoint.working.multiplying import add_exponents, subtract_exponents
 from chalkpoint.working.page import Page
 from chalkpoint.working.reading import ReadPage
@@ -40,7 +40,7 @@ def subtract_stored(page: Page, fmt: FloatFormat) -> Page:
 
 
 def _places(operation: str, line: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
-    return (Place((operation,), {line: rule}, {line: said}, BIASED),)
+    return acts((operation,), line, rule, said, BIASED)
 
 
 BIAS_NOT_REMOVED = _places("decode", "exponent", leave_bias, "Take the stored exponent as it is.")

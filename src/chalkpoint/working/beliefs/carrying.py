@@ -7,7 +7,7 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import floating, multiplying
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs.adding import unless_said
-from chalkpoint.working.beliefs.belief import ADDING, FIXED, INTEGER, SCALING, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, FIXED, INTEGER, SCALING, Belief, Place, acts
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, ZERO, Page
 from chalkpoint.working.whole import overflow_as_word
 
@@ -101,14 +101,14 @@ CARRYING = (
                 {"carry": write_carry, "normalise": NORMALISE_UNLESS_SAID},
                 {"add": "Add the columns and write the carry in front: the row now has a digit too many."},
             ),
-            *(
-                Place(
-                    ADDING,
-                    {"carry": write_carry},
-                    {"add": "Add the columns and write the carry in front."},
-                    family,
-                )
-                for family in (INTEGER, FIXED)
+            *acts(
+                ADDING,
+                "carry",
+                write_carry,
+                "Add the columns and write the carry in front.",
+                INTEGER,
+                FIXED,
+                line="add",
             ),
             *in_codes.CARRY_KEPT,
         ),
@@ -129,14 +129,14 @@ CARRYING = (
                 {"carry": overflow_on_carry, "normalise": NORMALISE_UNLESS_SAID},
                 {"add": "The sign column carries, so the answer is the word overflow."},
             ),
-            *(
-                Place(
-                    ADDING,
-                    {"carry": overflow_on_carry},
-                    {"add": "The sign column carries, so the answer is the word overflow."},
-                    family,
-                )
-                for family in (INTEGER, FIXED)
+            *acts(
+                ADDING,
+                "carry",
+                overflow_on_carry,
+                "The sign column carries, so the answer is the word overflow.",
+                INTEGER,
+                FIXED,
+                line="add",
             ),
             *in_codes.CARRY_IS_OVERFLOW,
         ),
@@ -152,12 +152,11 @@ CARRYING = (
         evidence="T",
         weight=3,
         cause="the repair of an overflow used for any carry",
-        places=(
-            Place(
-                ADDING,
-                {"repair": shift_carry_in},
-                {"repair": "The sign column carried: move everything right behind that 1, exponent up by 1."},
-            ),
+        places=acts(
+            ADDING,
+            "repair",
+            shift_carry_in,
+            "The sign column carried: move everything right behind that 1, exponent up by 1.",
         ),
     ),
     Belief(
@@ -170,14 +169,11 @@ CARRYING = (
         evidence="C",
         weight=2,
         cause="the rule of copying the sign used too literally",
-        places=(
-            Place(
-                ADDING,
-                {"repair": repair_copying_sign},
-                {
-                    "repair": "Move everything right one place, copying the sum\u2019s sign bit, exponent up by 1."
-                },
-            ),
+        places=acts(
+            ADDING,
+            "repair",
+            repair_copying_sign,
+            "Move everything right one place, copying the sum\u2019s sign bit, exponent up by 1.",
         ),
         alike=("wrap-accepted",),
     ),
@@ -192,17 +188,17 @@ CARRYING = (
         weight=2,
         cause="half a step",
         places=(
-            Place(
+            *acts(
                 ADDING,
-                {"repair": repair_mantissa_only},
-                {
-                    "repair": "Move everything right one place behind its true sign. The exponent is left alone."
-                },
+                "repair",
+                repair_mantissa_only,
+                "Move everything right one place behind its true sign. The exponent is left alone.",
             ),
-            Place(
+            *acts(
                 SCALING,
-                {"repair": move_point_only},
-                {"repair": "Move the point left until one sign place is enough. The exponent is left alone."},
+                "repair",
+                move_point_only,
+                "Move the point left until one sign place is enough. The exponent is left alone.",
             ),
         ),
     ),
@@ -240,12 +236,11 @@ CARRYING = (
         evidence="T",
         weight=2,
         cause="no check of the range",
-        places=(
-            Place(
-                (*ADDING, *SCALING, "normalise", "negate"),
-                {"range": wrap_exponent},
-                {"range": "Write the low bits of the exponent and ask nothing more."},
-            ),
+        places=acts(
+            (*ADDING, *SCALING, "normalise", "negate"),
+            "range",
+            wrap_exponent,
+            "Write the low bits of the exponent and ask nothing more.",
         ),
     ),
     Belief(

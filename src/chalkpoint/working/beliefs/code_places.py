@@ -22,11 +22,12 @@ from chalkpoint.working.beliefs.belief import (
     UNSIGNED,
     AnyRule,
     Place,
+    acts,
 )
 from chalkpoint.working.codes import CodePage, combine_sizes
 from chalkpoint.working.course import Course
 from chalkpoint.working.extremes import writes
-from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, Page
+from chalkpoint.working.page import IN_RANGE, OVERFLOW, TOO_LONG, AnyPage, Page
 from chalkpoint.working.whole_values import WholeReadPage, WholeStorePage, write_code
 
 __all__ = [
@@ -95,12 +96,7 @@ def invert_both(page: CodePage, fmt: FixedFormat) -> CodePage:
     return page._replace(first=_columns(fmt) - page.first, second=_columns(fmt) - page.second)
 
 
-def exchange(page: CodePage, fmt: FixedFormat) -> CodePage:
-    """Take the first number from the second."""
-    return page._replace(first=page.second, second=page.first)
-
-
-def exchange_numbers(page: Page, fmt: FixedFormat) -> Page:
+def exchange(page: AnyPage, fmt: FixedFormat) -> AnyPage:
     """Take the first number from the second."""
     return page._replace(first=page.second, second=page.first)
 
@@ -108,13 +104,11 @@ def exchange_numbers(page: Page, fmt: FixedFormat) -> Page:
 def _negating(rule: AnyRule, said: str, *families: str) -> tuple[Place, ...]:
     """Return the places of a rule for changing a sign; in excess numbers are taken away without it."""
     return tuple(
-        Place(
-            ("negate",) if family == EXCESS else ("subtract", "negate"),
-            {"negate": rule},
-            {"negate": said},
-            family,
-        )
+        place
         for family in families
+        for place in acts(
+            ("negate",) if family == EXCESS else ("subtract", "negate"), "negate", rule, said, family
+        )
     )
 
 
@@ -123,28 +117,18 @@ SIGN_BIT = _negating(
     change_first_bit, "Change the first bit. The other digits stay as they are.", ONES, EXCESS
 )
 KEEP_SIGN = _negating(invert_behind_sign, "Keep the first bit and invert the others.", ONES)
-SUB_ADDS = (
-    *(
-        Place(
-            ("subtract",),
-            {"negate": leave_second},
-            {"negate": "Bring the second number down as it is."},
-            family,
-        )
-        for family in (ONES, SIGNED)
-    ),
-)
-COMPLEMENT_BOTH = (
-    Place(("subtract",), {"negate": invert_both}, {"negate": "Invert every bit of both numbers."}, ONES),
-)
-SUB_REVERSED = tuple(
-    Place(
-        ("subtract",),
-        {"order": exchange_numbers if family == UNSIGNED else exchange},
-        {"read": "The first number is taken from the second."},
-        family,
-    )
-    for family in (ONES, SIGNED, EXCESS, UNSIGNED)
+SUB_ADDS = acts(("subtract",), "negate", leave_second, "Bring the second number down as it is.", ONES, SIGNED)
+COMPLEMENT_BOTH = acts(("subtract",), "negate", invert_both, "Invert every bit of both numbers.", ONES)
+SUB_REVERSED = acts(
+    ("subtract",),
+    "order",
+    exchange,
+    "The first number is taken from the second.",
+    ONES,
+    SIGNED,
+    EXCESS,
+    UNSIGNED,
+    line="read",
 )
 
 
@@ -156,7 +140,7 @@ def drop_carry(page: CodePage, fmt: FixedFormat) -> CodePage:
     return page._replace(total=page.total & _columns(fmt))
 
 
-def keep_carry(page: CodePage, fmt: FixedFormat) -> CodePage:
+def keep_carry(page: AnyPage, fmt: FixedFormat) -> AnyPage:
     """Leave the carry in front of the sum, a digit more than there is room for."""
     return page._replace(outcome=where(page.total >> fmt.bits == 0, IN_RANGE, TOO_LONG))
 
@@ -232,11 +216,6 @@ def keep_columns(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=page.total & _columns(fmt))
 
 
-def write_unsigned_carry(page: Page, fmt: FixedFormat) -> Page:
-    """Write the carry in front, a digit more than there is room for."""
-    return page._replace(outcome=where(page.total >> fmt.bits == 0, IN_RANGE, TOO_LONG))
-
-
 def columns_alone(page: Page, fmt: FixedFormat) -> Page:
     """Work each column by itself: nothing is carried and nothing borrowed."""
     return page._replace(total=page.first ^ page.second)
@@ -247,7 +226,7 @@ def take_size_of_difference(page: Page, fmt: FixedFormat) -> Page:
     return page._replace(total=(page.first - page.second) & _columns(fmt))
 
 
-CARRY_NOT_BROUGHT_ROUND = (Place(ADDING, {"around": drop_carry}, {"around": "Drop the carry."}, ONES),)
+CARRY_NOT_BROUGHT_ROUND = acts(ADDING, "around", drop_carry, "Drop the carry.", ONES)
 CARRY_KEPT = (
     Place(
         ADDING,
@@ -255,13 +234,10 @@ CARRY_KEPT = (
         {"around": "Write the carry in front."},
         ONES,
     ),
-    Place(
-        ADDING,
-        {"add": _where_alike(size_carry_kept)},
-        {"add": "Write the carry of the sizes behind the sign."},
-        SIGNED,
+    *acts(
+        ADDING, "add", _where_alike(size_carry_kept), "Write the carry of the sizes behind the sign.", SIGNED
     ),
-    Place(("add",), {"carry": write_unsigned_carry}, {"add": "Write the carry in front."}, UNSIGNED),
+    *acts(("add",), "carry", keep_carry, "Write the carry in front.", UNSIGNED, line="add"),
 )
 CARRY_IS_OVERFLOW = (
     Place(
@@ -272,70 +248,52 @@ CARRY_IS_OVERFLOW = (
     ),
 )
 NOTHING_JUDGED = (
-    Place(ADDING, {"judge": judge_nothing}, {"judge": "Ask nothing of the sign."}, ONES),
-    Place(
-        ADDING,
-        {"add": _where_alike(size_carry_dropped)},
-        {"add": "Keep the columns that the sizes have."},
-        SIGNED,
-    ),
-    Place(("add",), {"carry": keep_columns}, {"add": "Keep the columns that there are."}, UNSIGNED),
+    *acts(ADDING, "judge", judge_nothing, "Ask nothing of the sign.", ONES),
+    *acts(ADDING, "add", _where_alike(size_carry_dropped), "Keep the columns that the sizes have.", SIGNED),
+    *acts(("add",), "carry", keep_columns, "Keep the columns that there are.", UNSIGNED, line="add"),
 )
-ADD_COLUMNS = (
-    Place(
-        ADDING, {"add": add_patterns}, {"add": "Add the patterns column by column, signs and all."}, SIGNED
-    ),
+ADD_COLUMNS = acts(ADDING, "add", add_patterns, "Add the patterns column by column, signs and all.", SIGNED)
+SIGNS_IGNORED = acts(
+    ADDING, "add", add_sizes, "Add the sizes and write the first number\u2019s sign.", SIGNED
 )
-SIGNS_IGNORED = (
-    Place(
-        ADDING, {"add": add_sizes}, {"add": "Add the sizes and write the first number\u2019s sign."}, SIGNED
-    ),
+BIAS_KEPT = acts(("add",), "excess", keep_codes, "The sum of the codes is the answer.", EXCESS)
+BIAS_NOT_PUT_BACK = acts(
+    ("subtract",), "excess", leave_difference, "The difference of the codes is the answer.", EXCESS
 )
-BIAS_KEPT = (
-    Place(("add",), {"excess": keep_codes}, {"excess": "The sum of the codes is the answer."}, EXCESS),
+XOR = acts(("add",), "add", columns_alone, "Add each column by itself.", UNSIGNED)
+BORROW_FORGOTTEN = acts(
+    ("subtract",),
+    "take away",
+    columns_alone,
+    "Take the smaller digit from the larger in each column.",
+    UNSIGNED,
+    line="take_away",
 )
-BIAS_NOT_PUT_BACK = (
-    Place(
-        ("subtract",),
-        {"excess": leave_difference},
-        {"excess": "The difference of the codes is the answer."},
-        EXCESS,
-    ),
-)
-XOR = (Place(("add",), {"add": columns_alone}, {"add": "Add each column by itself."}, UNSIGNED),)
-BORROW_FORGOTTEN = (
-    Place(
-        ("subtract",),
-        {"take away": columns_alone},
-        {"take_away": "Take the smaller digit from the larger in each column."},
-        UNSIGNED,
-    ),
-)
-NO_CARRY_NOT_NOTICED = (
-    Place(
-        ("subtract",),
-        {"take away": take_size_of_difference},
-        {"take_away": "Add the complement and read what stands in the columns."},
-        UNSIGNED,
-    ),
+NO_CARRY_NOT_NOTICED = acts(
+    ("subtract",),
+    "take away",
+    take_size_of_difference,
+    "Add the complement and read what stands in the columns.",
+    UNSIGNED,
+    line="take_away",
 )
 #: Two's complement taken for granted, where a sign is changed: where numbers are added the carry is dropped too.
 TWOS_COMPLEMENT = (
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, ONES),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", ONES),
     Place(
         ("subtract",),
         {"negate": complement, "around": drop_carry},
         {"negate": "Invert every bit and add one.", "around": "Drop the carry."},
         ONES,
     ),
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, SIGNED),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", SIGNED),
     Place(
         ("subtract",),
         {"negate": complement, "add": add_patterns},
         {"negate": "Invert every bit and add one.", "add": "Add column by column and drop the carry."},
         SIGNED,
     ),
-    Place(("negate",), {"negate": complement}, {"negate": "Invert every bit and add one."}, EXCESS),
+    *acts(("negate",), "negate", complement, "Invert every bit and add one.", EXCESS),
 )
 
 
@@ -349,7 +307,7 @@ def reads(read: Callable[[int, FixedFormat], int], said: str, *families: str) ->
         return page._replace(number=read(int(page.bits, 2), fmt))
 
     weigh.__name__ = f"weigh_{read.__name__}"
-    return tuple(Place(("decode",), {"read": weigh}, {"weigh": said}, family) for family in families)
+    return acts(("decode",), "read", weigh, said, *families, line="weigh")
 
 
 def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: str) -> tuple[Place, ...]:
@@ -362,11 +320,11 @@ def writes_code(write: Callable[[int, FixedFormat], int], said: str, *families: 
         return page._replace(pattern=to_bits(write(page.number, fmt), fmt.bits))
 
     code.__name__ = f"code_{write.__name__}"
-    return tuple(Place(STORING, {"code": code}, {"code": said}, family) for family in families)
+    return acts(STORING, "code", code, said, *families)
 
 
 def ends(
     end: str, write: Callable[[FixedFormat], str], said: str, families: tuple[str, ...] = (INTEGER, FIXED)
 ) -> tuple[Place, ...]:
     """Return the places of *write*, which gives the pattern of one end of a range."""
-    return tuple(Place(("range",), {end: writes(end, write)}, {end: said}, family) for family in families)
+    return acts(("range",), end, writes(end, write), said, *families)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, STORING, AnyRule, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, STORING, AnyRule, Place, acts
 from chalkpoint.working.course import Course
 from chalkpoint.working.page import Page
 from chalkpoint.working.whole_values import WholeStorePage, write_code
@@ -24,4 +24,4 @@ def codes_negated(negate: AnyRule, said: str) -> tuple[Place, ...]:
         return usual._replace(pattern=to_bits(negated.second, course.number_format.bits))
 
     code.__name__ = f"code_{negate.__name__}"
-    return tuple(Place(STORING, {"code": code}, {"code": said}, family) for family in (INTEGER, FIXED))
+    return acts(STORING, "code", code, said, INTEGER, FIXED)

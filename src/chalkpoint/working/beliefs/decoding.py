@@ -9,7 +9,7 @@ from chalkpoint.numbers.bits import to_bits
 from chalkpoint.numbers.carriers import Number, where
 from chalkpoint.numbers.formats import FloatFormat, scaled
 from chalkpoint.working.beliefs import size_reading as in_reading
-from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import AnyRule, Belief, Place, acts
 from chalkpoint.working.beliefs.integer_rules import read_sign_magnitude, read_unsigned
 from chalkpoint.working.beliefs.scaling_sizes import exponents_read
 from chalkpoint.working.reading import ReadPage, read_mantissa, scale
@@ -127,7 +127,7 @@ def scale_filling_zeros(page: ReadPage, fmt: FloatFormat) -> ReadPage:
 
 
 def _reading(line: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
-    return (Place(("decode",), {line: rule}, {line: said}),)
+    return acts(("decode",), line, rule, said)
 
 
 def _exponents(read: Callable[[Number, int], Number], said: str) -> tuple[Place, ...]:
@@ -147,12 +147,12 @@ EXPONENT_BELIEFS = (
         evidence="R",
         weight=1,
         cause="leading zeros are harmless in a number, not in a field",
-        places=(
-            Place(
-                ("decode",),
-                {"fields": split_without_zeros},
-                {"exponent": "Leave out the word\u2019s leading 0s and split what is left."},
-            ),
+        places=acts(
+            ("decode",),
+            "fields",
+            split_without_zeros,
+            "Leave out the word\u2019s leading 0s and split what is left.",
+            line="exponent",
         ),
     ),
     Belief(

@@ -11,7 +11,7 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import Pattern, scaled
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_reading as in_reading
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, STORING, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, STORING, Belief, Place, acts
 from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated, fit_size_as, fitted_size, signs
 from chalkpoint.working.beliefs.negating import sign_bit_only
@@ -124,12 +124,8 @@ EXPONENTS = (
         evidence="T",
         weight=3,
         cause="mixed normal forms",
-        places=(
-            Place(
-                STORING,
-                {"exponent": exponent_one_less},
-                {"exponent": "Write the places counted to the form 1.xxx, one less."},
-            ),
+        places=acts(
+            STORING, "exponent", exponent_one_less, "Write the places counted to the form 1.xxx, one less."
         ),
     ),
     Belief(
@@ -142,13 +138,12 @@ EXPONENTS = (
         evidence="T",
         weight=2,
         cause="systems mixed",
-        places=(
-            Place(
-                STORING,
-                {"exponent": exponent_sign_magnitude},
-                {"exponent": "Write a 1 for the minus and the size of the exponent behind it."},
-                signed=True,
-            ),
+        places=acts(
+            STORING,
+            "exponent",
+            exponent_sign_magnitude,
+            "Write a 1 for the minus and the size of the exponent behind it.",
+            signed=True,
         ),
     ),
     Belief(
@@ -162,12 +157,11 @@ EXPONENTS = (
         weight=3,
         cause="movement of the point and exponent confused",
         places=(
-            Place(
+            *acts(
                 STORING,
-                {"exponent": exponent_flipped},
-                {
-                    "exponent": "The point moved left, so write the exponent with a minus (and the other way round)."
-                },
+                "exponent",
+                exponent_flipped,
+                "The point moved left, so write the exponent with a minus (and the other way round).",
             ),
             *in_reading.EXPONENT_SIGN_FLIPPED,
         ),
@@ -270,12 +264,8 @@ MANTISSAS = (
         evidence="R",
         weight=1,
         cause="the one left out, and the width filled too late",
-        places=(
-            Place(
-                STORING,
-                {"sign": signs(invert_digits)},
-                {"sign": "Invert the digits. 0s will fill up on the right."},
-            ),
+        places=acts(
+            STORING, "sign", signs(invert_digits), "Invert the digits. 0s will fill up on the right."
         ),
     ),
 )

@@ -25,6 +25,7 @@ from chalkpoint.working.beliefs.belief import (
     AnyRule,
     Belief,
     Place,
+    acts,
 )
 from chalkpoint.working.beliefs.fitting_sizes import Digits, signs, sizes
 from chalkpoint.working.course import Course
@@ -172,22 +173,20 @@ def _opposite(negate: Callable[[int, int], int]) -> Callable[[int, FixedFormat],
 
 
 def _reads(read: Callable[[str], Fraction], said: str) -> tuple[Place, ...]:
-    return tuple(
-        Place(("decode",), {"scale": _read(read)}, {"scale": said}, family) for family in WITH_A_POINT
-    )
+    return acts(("decode",), "scale", _read(read), said, *WITH_A_POINT)
 
 
 def _writes(write: Callable[[Fraction], Digits | None], said: str) -> tuple[Place, ...]:
     return (
-        Place(STORING, {"size": sizes(write)}, {"size": said}),
-        *(Place(STORING, {"size": _written(write)}, {"size": said}, family) for family in WITH_A_POINT),
+        *acts(STORING, "size", sizes(write), said),
+        *acts(STORING, "size", _written(write), said, *WITH_A_POINT),
     )
 
 
 def _negates(negate: Callable[[int, int], int], said: str) -> tuple[Place, ...]:
     return (
-        Place(STORING, {"sign": signs(negate)}, {"sign": said}),
-        Place(("negate",), {"negate": _negated(negate)}, {"negate": said}, FIXED),
+        *acts(STORING, "sign", signs(negate), said),
+        *acts(("negate",), "negate", _negated(negate), said, FIXED),
         *in_codes.writes_code(_opposite(negate), said, FIXED),
     )
 

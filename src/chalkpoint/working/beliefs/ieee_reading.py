@@ -9,7 +9,7 @@ from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs import size_reading as in_reading
-from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import EXCESS, IEEE, AnyRule, Belief, Place, acts
 from chalkpoint.working.beliefs.implied_bits import IMPLIED_MISSING
 from chalkpoint.working.beliefs.integer_rules import read_adding_bias, read_leaving_bias
 from chalkpoint.working.size_values import SizeReadPage, read_exponent, read_size
@@ -96,7 +96,7 @@ def largest_of_all(fmt: SignMagnitudeFormat) -> Fields:
 
 
 def _reading(slot: str, rule: AnyRule, said: str) -> tuple[Place, ...]:
-    return (Place(("decode",), {slot: rule}, {slot: said}, IEEE),)
+    return acts(("decode",), slot, rule, said, IEEE)
 
 
 IEEE_READING = (

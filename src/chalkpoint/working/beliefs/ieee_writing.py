@@ -11,7 +11,7 @@ from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working.beliefs import biased_exponents
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import EXCESS, IEEE, STORING, AnyRule, Belief, Place, acts
 from chalkpoint.working.beliefs.implied_bits import IMPLIED_STORED
 from chalkpoint.working.beliefs.integer_rules import write_as_twos, write_bias_less_number
 from chalkpoint.working.course import Course
@@ -146,7 +146,7 @@ def keep_both_biases(page: SizePage, fmt: SignMagnitudeFormat) -> SizePage:
 
 def _writing(write: Writes, said: str, *kinds: str) -> tuple[Place, ...]:
     rule = packs(write, *(kinds or ("normal",)))
-    return (Place(STORING, {"pack": rule}, {"pack": said}, IEEE),)
+    return acts(STORING, "pack", rule, said, IEEE)
 
 
 IEEE_WRITING = (
@@ -248,7 +248,7 @@ IEEE_WRITING = (
         weight=1,
         cause="a pattern taken for a whole number",
         places=(
-            Place(("add",), {"pack": add_words}, {"pack": "Add the two words."}, IEEE),
+            *acts(("add",), "pack", add_words, "Add the two words.", IEEE),
             *in_codes.ADD_COLUMNS,
         ),
     ),
@@ -263,12 +263,7 @@ IEEE_WRITING = (
         weight=3,
         cause="fields added as whole numbers",
         places=(
-            Place(
-                ("multiply",),
-                {"exponents": keep_both_biases},
-                {"exponents": "Add the stored exponents."},
-                IEEE,
-            ),
+            *acts(("multiply",), "exponents", keep_both_biases, "Add the stored exponents.", IEEE),
             *in_codes.BIAS_KEPT,
             *biased_exponents.BIAS_KEPT,
         ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from chalkpoint.numbers.carriers import where
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import IMPLIED, STORING, Place
+from chalkpoint.working.beliefs.belief import IMPLIED, STORING, acts
 from chalkpoint.working.course import Course
 from chalkpoint.working.reading import ReadPage, read_mantissa
 from chalkpoint.working.storing import StorePage, fit_by
@@ -33,11 +33,5 @@ def store_implied(page: StorePage, course: Course) -> StorePage:
 
 # === Places ===
 
-IMPLIED_MISSING = (
-    Place(
-        ("decode",), {"mantissa": leave_implied_out}, {"mantissa": "Put the point behind the sign."}, IMPLIED
-    ),
-)
-IMPLIED_STORED = (
-    Place(STORING, {"fit": store_implied}, {"fit": "Write every digit behind the sign."}, IMPLIED),
-)
+IMPLIED_MISSING = acts(("decode",), "mantissa", leave_implied_out, "Put the point behind the sign.", IMPLIED)
+IMPLIED_STORED = acts(STORING, "fit", store_implied, "Write every digit behind the sign.", IMPLIED)

@@ -19,6 +19,7 @@ from chalkpoint.working.beliefs.belief import (
     AnyRule,
     Belief,
     Place,
+    acts,
 )
 from chalkpoint.working.beliefs.integer_rules import (
     every_bit_one,
@@ -62,9 +63,7 @@ def _reading(rule: AnyRule, said: str, *others: str) -> tuple[Place, ...]:
         return page._replace(number=rule(int(page.bits, 2), fmt.bits))
 
     read.__name__ = f"whole_{rule.__name__}"
-    return tuple(
-        Place(("decode",), {"read": read}, {"weigh": said}, family) for family in (INTEGER, FIXED, *others)
-    )
+    return acts(("decode",), "read", read, said, INTEGER, FIXED, *others, line="weigh")
 
 
 INTEGERS = (
@@ -172,14 +171,12 @@ INTEGERS = (
         evidence="T",
         weight=2,
         cause="reading order",
-        places=tuple(
-            Place(
-                STORING,
-                {"size": write_remainders_downwards},
-                {"size": "Halve again and again, and write the remainders in the order found."},
-                family,
-            )
-            for family in WHOLE_NUMBERS
+        places=acts(
+            STORING,
+            "size",
+            write_remainders_downwards,
+            "Halve again and again, and write the remainders in the order found.",
+            *WHOLE_NUMBERS,
         ),
     ),
     Belief(
@@ -212,14 +209,14 @@ INTEGERS = (
         evidence="R",
         weight=2,
         cause="sign and magnitude mixed into two\u2019s complement",
-        places=tuple(
-            Place(
-                ("add", "subtract"),
-                {"order": rewrite_as_sizes},
-                {"read": "Write the size of a negative number with a 1 in front."},
-                family,
-            )
-            for family in (INTEGER, FIXED)
+        places=acts(
+            ("add", "subtract"),
+            "order",
+            rewrite_as_sizes,
+            "Write the size of a negative number with a 1 in front.",
+            INTEGER,
+            FIXED,
+            line="read",
         ),
         of_values=True,
     ),
@@ -293,15 +290,7 @@ INTEGERS = (
         weight=3,
         cause="no check of the range",
         places=(
-            *(
-                Place(
-                    STORING,
-                    {"code": write_past_the_range},
-                    {"code": "Write the last digits that fit."},
-                    family,
-                )
-                for family in WHOLE_NUMBERS
-            ),
+            *acts(STORING, "code", write_past_the_range, "Write the last digits that fit.", *WHOLE_NUMBERS),
             *(
                 Place(
                     (*ADDING, *SCALING),
@@ -326,10 +315,11 @@ INTEGERS = (
         cause="leading zeros are harmless for unsigned numbers",
         places=(
             Place(("widen",), {"digits": widen_with_zeros}, family=INTEGER),
-            Place(
+            *acts(
                 ("multiply",),
-                {"product": multiply_unextended},
-                {"product": "Put 0s in front of both rows and multiply."},
+                "product",
+                multiply_unextended,
+                "Put 0s in front of both rows and multiply.",
                 INTEGER,
             ),
         ),

@@ -7,7 +7,7 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import whole
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, UNSIGNED, Belief, Place, acts
 from chalkpoint.working.multiplying import divide
 from chalkpoint.working.page import IN_RANGE, TOO_LONG, Page
 
@@ -98,7 +98,7 @@ MULTIPLYING = (
         weight=2,
         cause="\u201cmultiply everything\u201d",
         places=(
-            Place(("multiply",), {"exponents": multiply_exponents}, {"exponents": "Multiply the exponents."}),
+            *acts(("multiply",), "exponents", multiply_exponents, "Multiply the exponents."),
             *in_sizes.EXPONENTS_MULTIPLIED,
         ),
     ),
@@ -113,10 +113,11 @@ MULTIPLYING = (
         weight=2,
         cause="sign weight forgotten",
         places=(
-            Place(
+            *acts(
                 ("multiply",),
-                {"product": multiply_unsigned},
-                {"product": "Multiply the mantissas as they are written, every weight positive."},
+                "product",
+                multiply_unsigned,
+                "Multiply the mantissas as they are written, every weight positive.",
             ),
             Place(
                 ("divide",),
@@ -126,23 +127,21 @@ MULTIPLYING = (
                     "sign": "There is no sign to give.",
                 },
             ),
-            *(
-                Place(
-                    ("divide",),
-                    {"quotient": divide_rows},
-                    {"quotient": "Divide the rows as they are written, every weight positive."},
-                    family,
-                )
-                for family in (INTEGER, FIXED)
+            *acts(
+                ("divide",),
+                "quotient",
+                divide_rows,
+                "Divide the rows as they are written, every weight positive.",
+                INTEGER,
+                FIXED,
             ),
-            *(
-                Place(
-                    ("multiply",),
-                    {"product": multiply_rows},
-                    {"product": "Multiply the rows as they are written, every weight positive."},
-                    family,
-                )
-                for family in (INTEGER, FIXED)
+            *acts(
+                ("multiply",),
+                "product",
+                multiply_rows,
+                "Multiply the rows as they are written, every weight positive.",
+                INTEGER,
+                FIXED,
             ),
         ),
     ),
@@ -157,16 +156,18 @@ MULTIPLYING = (
         weight=1,
         cause="no check of the range",
         places=(
-            Place(
+            *acts(
                 ("multiply",),
-                {"product": keep_low_digits},
-                {"product": "Multiply, and keep the last digits that fit."},
+                "product",
+                keep_low_digits,
+                "Multiply, and keep the last digits that fit.",
                 INTEGER,
             ),
-            Place(
+            *acts(
                 ("multiply",),
-                {"product": keep_low_unsigned},
-                {"product": "Multiply, and keep the last digits that fit."},
+                "product",
+                keep_low_unsigned,
+                "Multiply, and keep the last digits that fit.",
                 UNSIGNED,
             ),
         ),
@@ -201,14 +202,14 @@ MULTIPLYING = (
         weight=2,
         cause="division of decimals taken over",
         policy=True,
-        places=tuple(
-            Place(
-                ("divide",),
-                {"quotient": round_quotient},
-                {"quotient": "Divide and round to the nearest."},
-                family,
-            )
-            for family in (INTEGER, FIXED, UNSIGNED)
+        places=acts(
+            ("divide",),
+            "quotient",
+            round_quotient,
+            "Divide and round to the nearest.",
+            INTEGER,
+            FIXED,
+            UNSIGNED,
         ),
     ),
 )

@@ -7,7 +7,17 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import FIXED, FLOAT, INTEGER, SIGNED, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import (
+    FIXED,
+    FLOAT,
+    INTEGER,
+    SIGNED,
+    STORING,
+    AnyRule,
+    Belief,
+    Place,
+    acts,
+)
 from chalkpoint.working.beliefs.coding import codes_negated
 from chalkpoint.working.beliefs.fitting_sizes import fit_negated
 from chalkpoint.working.beliefs.scaling_sizes import sizes_negated
@@ -106,9 +116,7 @@ def _places(rule: AnyRule, said: str, *, stores: bool = True, scales: bool = Tru
     scales  whether it acts in products and quotients, on sizes
     """
     operations = ("subtract", "negate")
-    places = tuple(
-        Place(operations, {"negate": rule}, {"negate": said}, family) for family in (FLOAT, INTEGER, FIXED)
-    )
+    places = acts(operations, "negate", rule, said, FLOAT, INTEGER, FIXED)
     if stores:
         places += codes_negated(rule, f"Write the size, then change its sign: {said}")
         places += (Place(STORING, fit_negated(rule), {"fit": f"Fit the size, then change its sign: {said}"}),)
@@ -190,14 +198,14 @@ NEGATING = (
         weight=2,
         cause="step missed",
         places=(
-            *tuple(
-                Place(
-                    ("subtract",),
-                    {"negate": subtract_adding},
-                    {"negate": "Bring the second number down as it is."},
-                    family,
-                )
-                for family in (FLOAT, INTEGER, FIXED)
+            *acts(
+                ("subtract",),
+                "negate",
+                subtract_adding,
+                "Bring the second number down as it is.",
+                FLOAT,
+                INTEGER,
+                FIXED,
             ),
             *in_codes.SUB_ADDS,
             *in_sizes.SUB_ADDS,
@@ -214,14 +222,15 @@ NEGATING = (
         weight=2,
         cause="the number with the larger exponent always put second",
         places=(
-            *tuple(
-                Place(
-                    ("subtract",),
-                    {"order": subtract_reversed},
-                    {"read": "The first number is taken from the second."},
-                    family,
-                )
-                for family in (FLOAT, INTEGER, FIXED)
+            *acts(
+                ("subtract",),
+                "order",
+                subtract_reversed,
+                "The first number is taken from the second.",
+                FLOAT,
+                INTEGER,
+                FIXED,
+                line="read",
             ),
             *in_codes.SUB_REVERSED,
             *in_sizes.SUB_REVERSED,
@@ -259,14 +268,14 @@ NEGATING = (
         weight=1,
         cause="two\u2019s complement taken as something done to every number",
         places=(
-            *tuple(
-                Place(
-                    ("subtract",),
-                    {"negate": complement_both},
-                    {"negate": "Invert every bit and add one, on both numbers."},
-                    family,
-                )
-                for family in (FLOAT, INTEGER, FIXED)
+            *acts(
+                ("subtract",),
+                "negate",
+                complement_both,
+                "Invert every bit and add one, on both numbers.",
+                FLOAT,
+                INTEGER,
+                FIXED,
             ),
             *in_codes.COMPLEMENT_BOTH,
         ),

@@ -8,7 +8,7 @@ from typing import TypeAlias
 from chalkpoint.numbers.carriers import Number, sign_copies, smaller, where, wrap
 from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working.beliefs import size_places as in_sizes
-from chalkpoint.working.beliefs.belief import ADDING, SCALING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, SCALING, AnyRule, Belief, Place, acts
 from chalkpoint.working.page import Page
 
 __all__ = ["NORMALISING"]
@@ -103,13 +103,13 @@ def _everywhere(rule: NormalRule, said: str) -> tuple[Place, ...]:
             {"operands": on_operands(rule), "normalise": on_result(rule)},
             {"ready": said, "normalise": said},
         ),
-        Place(("normalise", "negate"), {"normalise": on_result(rule)}, {"normalise": said}),
+        *acts(("normalise", "negate"), "normalise", on_result(rule), said),
     )
 
 
 def _results_only(rule: NormalRule, said: str) -> tuple[Place, ...]:
     operations = (*ADDING, *SCALING, "normalise", "negate")
-    return (Place(operations, {"normalise": on_result(rule)}, {"normalise": said}),)
+    return acts(operations, "normalise", on_result(rule), said)
 
 
 NORMALISING = (

@@ -8,7 +8,7 @@ from chalkpoint.numbers.fixed import FixedFormat
 from chalkpoint.numbers.formats import FloatFormat, Pattern
 from chalkpoint.working.beliefs import code_places as in_codes
 from chalkpoint.working.beliefs import size_reading as in_reading
-from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, SIZE, Belief, Place
+from chalkpoint.working.beliefs.belief import FIXED, INTEGER, ONES, SIGNED, SIZE, Belief, Place, acts
 from chalkpoint.working.beliefs.integer_rules import every_bit_one
 from chalkpoint.working.extremes import EXTREMES, writes
 
@@ -79,7 +79,7 @@ RANGING_BELIEFS = (
         weight=3,
         cause="largest as for unsigned numbers",
         places=(
-            Place(("range",), {LARGEST: writes(LARGEST, all_ones)}, {LARGEST: "Write a 1 in every place."}),
+            *acts(("range",), LARGEST, writes(LARGEST, all_ones), "Write a 1 in every place."),
             *in_reading.ends(
                 "Write a 1 in every place.",
                 {LARGEST: in_reading.every_bit_one, LEAST: in_reading.negative(in_reading.every_bit_one)},
@@ -100,12 +100,11 @@ RANGING_BELIEFS = (
         evidence="T",
         weight=3,
         cause="\u201cnormalised\u201d forgotten",
-        places=(
-            Place(
-                ("range",),
-                {SMALLEST: writes(SMALLEST, one_at_the_end)},
-                {SMALLEST: "Write a single 1 in the last place of the mantissa, and the lowest exponent."},
-            ),
+        places=acts(
+            ("range",),
+            SMALLEST,
+            writes(SMALLEST, one_at_the_end),
+            "Write a single 1 in the last place of the mantissa, and the lowest exponent.",
         ),
     ),
     Belief(
@@ -119,11 +118,7 @@ RANGING_BELIEFS = (
         weight=2,
         cause="symmetry assumed",
         places=(
-            Place(
-                ("range",),
-                {LEAST: writes(LEAST, opposite_of_largest)},
-                {LEAST: "Take the largest with a minus."},
-            ),
+            *acts(("range",), LEAST, writes(LEAST, opposite_of_largest), "Take the largest with a minus."),
             *in_codes.ends(LEAST, largest_with_minus, "Take the largest with a minus."),
         ),
     ),
@@ -158,12 +153,11 @@ RANGING_BELIEFS = (
         evidence="R",
         weight=1,
         cause="scientific form taken over",
-        places=(
-            Place(
-                ("range",),
-                {SMALLEST: writes(SMALLEST, normal_from_one)},
-                {SMALLEST: "Take a mantissa of 1.0 and the lowest exponent."},
-            ),
+        places=acts(
+            ("range",),
+            SMALLEST,
+            writes(SMALLEST, normal_from_one),
+            "Take a mantissa of 1.0 and the lowest exponent.",
         ),
     ),
     Belief(

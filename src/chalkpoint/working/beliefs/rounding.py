@@ -10,7 +10,7 @@ from chalkpoint.numbers.rounding import ROUNDINGS
 from chalkpoint.working import floating
 from chalkpoint.working.beliefs import size_places as in_sizes
 from chalkpoint.working.beliefs.aligning import align_rounding
-from chalkpoint.working.beliefs.belief import ADDING, SCALING, STORING, AnyRule, Belief, Place
+from chalkpoint.working.beliefs.belief import ADDING, SCALING, STORING, AnyRule, Belief, Place, acts
 from chalkpoint.working.beliefs.ieee_writing import CUT_THE_FRACTION
 from chalkpoint.working.course import Course
 from chalkpoint.working.storing import StorePage, absolute_error
@@ -74,23 +74,14 @@ ROUNDING = (
         cause="decimal rounding habit",
         policy=True,
         places=(
-            Place(
+            *acts(
                 ADDING,
-                {"align": align_rounding},
-                {
-                    "align": "Move the digits with the smaller exponent right and round what falls off to the nearest."
-                },
+                "align",
+                align_rounding,
+                "Move the digits with the smaller exponent right and round what falls off to the nearest.",
             ),
-            Place(
-                STORING,
-                {"fit": fit_by("nearest away")},
-                {"fit": "Round what does not fit to the nearest."},
-            ),
-            Place(
-                SCALING,
-                {"cut": floating.cut_to_nearest_away},
-                {"cut": "Round what does not fit to the nearest."},
-            ),
+            *acts(STORING, "fit", fit_by("nearest away"), "Round what does not fit to the nearest."),
+            *acts(SCALING, "cut", floating.cut_to_nearest_away, "Round what does not fit to the nearest."),
         ),
     ),
     Belief(
@@ -105,8 +96,8 @@ ROUNDING = (
         cause="the width filled from the left, and the tail forgotten",
         policy=True,
         places=(
-            Place(STORING, {"fit": fit_by("cut")}, {"fit": "Drop what does not fit."}),
-            Place(SCALING, {"cut": floating.cut_to_width}, {"cut": "Drop what does not fit."}),
+            *acts(STORING, "fit", fit_by("cut"), "Drop what does not fit."),
+            *acts(SCALING, "cut", floating.cut_to_width, "Drop what does not fit."),
             CUT_THE_FRACTION,
             *in_sizes.CUT_AT_THE_END,
         ),
@@ -121,12 +112,8 @@ ROUNDING = (
         evidence="T",
         weight=3,
         cause="decimal tidiness taken for binary exactness",
-        places=(
-            Place(
-                ("error",),
-                {"absolute": no_error_when_tidy},
-                {"absolute": "The decimal has few places, so nothing is lost."},
-            ),
+        places=acts(
+            ("error",), "absolute", no_error_when_tidy, "The decimal has few places, so nothing is lost."
         ),
     ),
     Belief(
@@ -139,12 +126,8 @@ ROUNDING = (
         evidence="T",
         weight=2,
         cause="wrong reference",
-        places=(
-            Place(
-                ("error",),
-                {"relative": relative_to_stored},
-                {"relative": "Divide the absolute error by the stored value."},
-            ),
+        places=acts(
+            ("error",), "relative", relative_to_stored, "Divide the absolute error by the stored value."
         ),
     ),
     Belief(

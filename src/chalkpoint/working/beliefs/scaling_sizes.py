@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from chalkpoint.numbers.carriers import Number, fits, opposite, where
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.beliefs.belief import Place
+from chalkpoint.working.beliefs.belief import Place, acts
 from chalkpoint.working.multiplying import add_exponents, divide, subtract_exponents
 from chalkpoint.working.page import Page
 
@@ -37,10 +37,8 @@ def exponents_read(read: Reading, said: str) -> tuple[Place, ...]:
         return subtract_exponents(before(page, fmt), fmt)
 
     return (
-        Place(("multiply",), {"exponents": added}, {"exponents": f"{said} Then add them."}, signed=True),
-        Place(
-            ("divide",), {"exponents": subtracted}, {"exponents": f"{said} Then subtract them."}, signed=True
-        ),
+        *acts(("multiply",), "exponents", added, f"{said} Then add them.", signed=True),
+        *acts(("divide",), "exponents", subtracted, f"{said} Then subtract them.", signed=True),
     )
 
 
@@ -75,11 +73,7 @@ def sizes_negated(negate: Negating, said: str) -> tuple[Place, ...]:
         return page._replace(total=found.total, extra=found.extra)
 
     return (
-        Place(
-            ("multiply",),
-            {"product": product},
-            {"product": f"Multiply the sizes. To change a sign: {_lower(said)}"},
-        ),
+        *acts(("multiply",), "product", product, f"Multiply the sizes. To change a sign: {_lower(said)}"),
         Place(
             ("divide",),
             {"quotient": quotient, "sign": signed},

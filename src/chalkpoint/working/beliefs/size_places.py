@@ -8,7 +8,7 @@ from chalkpoint.numbers.carriers import Number, larger, smaller, where
 from chalkpoint.numbers.rounding import DIRECTIONS
 from chalkpoint.numbers.signed import Fields, SignMagnitudeFormat
 from chalkpoint.working import sizes
-from chalkpoint.working.beliefs.belief import ADDING, IEEE, SCALING, SIZE, STORING, AnyRule, Place
+from chalkpoint.working.beliefs.belief import ADDING, IEEE, SCALING, SIZE, STORING, AnyRule, Place, acts
 from chalkpoint.working.course import Course
 from chalkpoint.working.size_rounding import ROUND
 from chalkpoint.working.size_values import (
@@ -45,7 +45,7 @@ def places(
     operations: tuple[str, ...], slot: str, rule: AnyRule, said: str, families: tuple[str, ...] = BOTH
 ) -> tuple[Place, ...]:
     """Return the places of one rule in each family."""
-    return tuple(Place(operations, {slot: rule}, {slot: said}, family) for family in families)
+    return acts(operations, slot, rule, said, *families)
 
 
 # === What is added to what ===

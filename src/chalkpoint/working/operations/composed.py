@@ -7,7 +7,7 @@ from chalkpoint.working.converting import convert
 from chalkpoint.working.explaining import explain
 from chalkpoint.working.operations.declaration import Composition, Declaration, Ending
 from chalkpoint.working.summing import add_up
-from chalkpoint.working.wording.choosing import writer
+from chalkpoint.working.wording.choosing import ChoiceWriter
 
 __all__ = ["CHOICE", "COMPOSED"]
 
@@ -26,5 +26,5 @@ CHOICE: Declaration[ChoicePage] = Declaration(
     answer=lambda page, question: f"{page.mantissa}+{page.exponent}",
     end=lambda page, question: Ending("in range", None),
     exact=lambda question: question.amounts[1],
-    writer=lambda question, method: writer(question),
+    writer=lambda question, method: ChoiceWriter.of(question),
 )

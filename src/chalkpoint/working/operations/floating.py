@@ -58,7 +58,7 @@ def _adding(operation: str) -> Declaration[Page]:
         end=_end,
         answer=_answer,
         exact=exact_sum,
-        writer=adding_words.writer,
+        writer=adding_words.PatternWriter.of,
         losses=losing.losses,
     )
 
@@ -71,7 +71,7 @@ def _changing(operation: str) -> Declaration[Page]:
         end=_end,
         answer=_answer,
         exact=lambda question: sign * question.values[0],
-        writer=adding_words.writer,
+        writer=adding_words.PatternWriter.of,
         losses=losing.losses,
         called=lambda method, course: "",
     )
@@ -92,7 +92,7 @@ def _scaling(operation: str) -> Declaration[Page]:
         end=_end,
         answer=_answer,
         exact=_quotient if divides else lambda question: question.values[0] * question.values[1],
-        writer=scaling_words.writer,
+        writer=scaling_words.ProductWriter.of,
         losses=multiplying.losses,
         suit=_dividing if divides else lambda method, question: method,
         refuse=_no_quotient if divides else None,
@@ -148,7 +148,7 @@ def _storing(operation: str) -> Declaration[StorePage]:
         end=lambda page, question: Ending(page.outcome, page.pattern),
         answer=_stored,
         exact=lambda question: question.value,
-        writer=storing_words.writer,
+        writer=storing_words.StoreWriter.of,
         losses=storing.losses,
         suit=storing_zero,
         written=storing.is_written,
@@ -207,7 +207,7 @@ FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         end=_end_of_reading,
         answer=_read,
         exact=lambda question: question.values[0],
-        writer=reading_words.writer,
+        writer=reading_words.ReadingWriter.of,
     ),
     "encode": _storing("encode"),
     "range": Declaration(
@@ -216,7 +216,7 @@ FLOATING_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         end=extremes_end,
         answer=extremes_written,
         exact=_largest,
-        writer=extreme_words.writer,
+        writer=extreme_words.RangeWriter.of,
         shown=extreme_shown,
         parts={name: (name,) for name in EXTREMES},
     ),

@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import cache, partial
 
 from chalkpoint.numbers.bits import to_bits
+from chalkpoint.numbers.carriers import Number
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.exact import write_value
 from chalkpoint.numbers.fixed import FixedFormat
@@ -35,7 +36,7 @@ from chalkpoint.working.wording import whole as arithmetic_words
 from chalkpoint.working.wording import whole_values as value_words
 from chalkpoint.working.written import Written
 
-__all__ = ["WHOLE_OPERATIONS"]
+__all__ = ["WHOLE_OPERATIONS", "first_page"]
 
 OVER, LONG = OUTCOMES[OVERFLOW], OUTCOMES[TOO_LONG]
 
@@ -77,19 +78,31 @@ def _in_other_code(question: Question) -> bool:
 
 def _writer(question: Question, method: Method) -> Callable[[Step], Written]:
     if _in_other_code(question):
-        return code_words.writer(question, method)
-    return arithmetic_words.writer(question, method)
+        return code_words.CodeWriter.of(question, method)
+    return arithmetic_words.WholeWriter.of(question, method)
+
+
+def first_page(operation: str, fmt: FixedFormat, first: Number, second: Number) -> Page | CodePage:
+    """Return the page with two patterns on it, each read as unsigned; on any carrier.
+
+    >>> from chalkpoint.numbers.fields import Field
+    >>> first_page("add", FixedFormat(Field("two's complement", 8), 0), 3, 255)[:3]
+    (3, 0, -1)
+    """
+    if code_method(operation, fmt.field.kind) is not None:
+        return CodePage(first, second)
+    return Page(fmt.field.number(first), 0, fmt.field.number(second), 0)
 
 
 def _start(question: Question) -> Page | CodePage:
     outcome = OVERFLOW if question.past_range else IN_RANGE
-    if _in_other_code(question):
-        one, other = (int(pattern, 2) for pattern in question.patterns)
-        return CodePage(one, other, outcome=outcome)
-    first, second = (question.fixed_format.field.read(pattern) for pattern in question.patterns)
-    if question.operation.name == "divide":
-        second = second or 1  # of a divisor past the range the low bits may all be 0: the answer is overflow
-    return Page(first, 0, second, 0, outcome=outcome)
+    first, second = (int(pattern, 2) for pattern in question.patterns)
+    page = first_page(question.operation.name, question.fixed_format, first, second)
+    if question.operation.name == "divide" and not page.second:
+        page = page._replace(
+            second=1
+        )  # of a divisor past the range the low bits may all be 0: it is overflow
+    return page._replace(outcome=outcome)
 
 
 def _ends_at_overflow(question: Question) -> bool:
@@ -180,7 +193,7 @@ def _storing(operation: str) -> Declaration[WholeStorePage]:
         end=lambda page, question: Ending(_outcome(page.pattern, question.fixed_format), page.pattern),
         answer=lambda page, question: stored_with_errors(question, page.pattern, OVER),
         exact=lambda question: question.value,
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         losses=whole_losses,
         written=whole_values.is_written,
         called=lambda method, course: course.rounding,
@@ -260,7 +273,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         end=_end_of_one,
         answer=_read,
         exact=lambda question: question.values[0],
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         written=lambda entry, last, question: bool(question.format.places) or entry.line.name == "weigh",
     ),
     "encode": _storing("encode"),
@@ -271,7 +284,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         answer=_answer_of_negating,
         shown=_row_negated,
         exact=lambda question: -question.values[0],
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         refuse=_no_opposite,
     ),
     **{name: _arithmetic(name) for name in ("add", "subtract", "multiply", "divide")},
@@ -283,7 +296,7 @@ WHOLE_OPERATIONS: dict[str, Declaration[AnyPage]] = {
         exact=lambda question: question.fixed_format.value(
             whole_extremes(question.fixed_format)["largest positive"]
         ),
-        writer=value_words.writer,
+        writer=value_words.WholeValueWriter.of,
         shown=extreme_shown,
     ),
     "error": _storing("error"),

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row
 from chalkpoint.working.wording.said import Sentence, Told, say
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
-
-
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of choosing a format."""
-    return ChoiceWriter(question).write
+__all__ = ["ChoiceWriter"]
 
 
 def facts_of(served: Any) -> dict[str, object]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -19,16 +19,11 @@ from chalkpoint.working.wording.byhand import digits_row
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["CodeWriter"]
 
 Facts = Mapping[str, object]
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*."""
-    return CodeWriter(question, method).write
 
 
 class CodeWriter(StepWriter):

@@ -2,20 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.said import Told, say
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Written
 
-__all__ = ["writer"]
-
-
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes one point about the working of *question*."""
-    return PointWriter(question).write
+__all__ = ["PointWriter"]
 
 
 class PointWriter(StepWriter):

@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.methods import Method
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes the step of one extreme by *method*."""
-    return RangeWriter(question, method).write
+__all__ = ["RangeWriter"]
 
 
 class RangeWriter(StepWriter):
@@ -43,10 +36,6 @@ class RangeWriter(StepWriter):
             negative=starts[1],
             least=starts[2],
         )
-
-    def is_faulty(self, step: Step) -> bool:
-        """Return False: a belief's sentence takes the place of the reason only."""
-        return False
 
     def rows(self, step: Step, _: Mapping[str, object]) -> list[Row]:
         """Return the row of the extreme."""

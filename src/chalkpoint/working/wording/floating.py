@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 from inspect import unwrap
 
@@ -10,27 +10,20 @@ from chalkpoint.numbers.formats import FloatFormat
 from chalkpoint.working import facts
 from chalkpoint.working.floating import align_size, cut_size_to_width, cut_to_nearest, cut_to_nearest_away
 from chalkpoint.working.losing import row_loss
-from chalkpoint.working.methods import Method
 from chalkpoint.working.page import IN_RANGE, OVERFLOW, UNDERFLOW, ZERO, Page
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.adding import add_says, carries_row, inverted_row, negate_says
 from chalkpoint.working.wording.pages import PageWriter
 from chalkpoint.working.wording.rows import differences, mantissa_row, mark_changes, shifted, speak
 from chalkpoint.working.wording.said import Sentence, Told, say
 from chalkpoint.working.wording.writer import told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["PatternWriter", "writer"]
+__all__ = ["PatternWriter"]
 
 Facts = Mapping[str, object]
 NEAREST = {cut_to_nearest: "cut.nearest", cut_to_nearest_away: "cut.nearest-away"}
 TOTALS = {"multiply": "product", "divide": "quotient", "normalise": "mantissa", "negate": "mantissa"}
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of *question* worked by *method*."""
-    return PatternWriter(question, method).write
 
 
 class PatternWriter(PageWriter):

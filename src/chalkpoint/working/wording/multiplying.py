@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import scaled, shorten, to_bits
@@ -17,17 +17,12 @@ from chalkpoint.working.wording.pages import PageWriter
 from chalkpoint.working.wording.rows import mark_changes, speak
 from chalkpoint.working.wording.said import Sentence, Told
 from chalkpoint.working.wording.writer import told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["cut_digits", "writer"]
+__all__ = ["ProductWriter", "cut_digits"]
 
 #: Lines of which a faulty rule leaves one row, and what it is called.
 LEFT_BELOW = {"product": "product", "quotient": "quotient", "sign": "quotient", "cut": "after"}
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of *question* worked by *method*."""
-    return ProductWriter(question, method).write
 
 
 def cut_digits(page: Page, *, divides: bool) -> str:

@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
 from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.numbers.formats import FloatFormat
-from chalkpoint.working.methods import Method
-from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.rows import mantissa_row
 from chalkpoint.working.wording.said import Told, write_fraction
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["excess_facts", "exponent_facts", "fixed_point_row", "weights_sum", "writer"]
+__all__ = ["ReadingWriter", "excess_facts", "exponent_facts", "fixed_point_row", "weights_sum"]
 
 MOST_TERMS = 6
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of decoding *question*'s pattern by *method*."""
-    return ReadingWriter(question, method).write
 
 
 def weights_sum(bits: str, first: Fraction) -> str:

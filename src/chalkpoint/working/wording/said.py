@@ -137,7 +137,8 @@ def write_fraction(x: Fraction) -> str:
     >>> write_fraction(Fraction(-3, 8))
     '−3/8'
     """
-    return str(x).replace("-", "\u2212") if x.denominator.bit_length() <= 24 else write_value(x)
+    short = x.denominator.bit_length() <= 24 and x.numerator.bit_length() <= 64
+    return str(x).replace("-", "\u2212") if short else write_value(x)
 
 
 def _bits_for_ear(bits: str) -> str:

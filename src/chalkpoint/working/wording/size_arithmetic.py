@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import scaled, to_bits
@@ -27,17 +27,12 @@ from chalkpoint.working.wording.size_rows import (
     stored_code,
 )
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["rounding_key", "writer"]
+__all__ = ["SizeWriter", "rounding_key"]
 
 Facts = Mapping[str, object]
 OPERANDS = ("first", "second")
-
-
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, worked by *method*."""
-    return SizeWriter(question, method).write
 
 
 def rounding_key(rounding: str) -> str:

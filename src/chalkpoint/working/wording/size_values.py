@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import shorten, to_bits
@@ -11,7 +11,6 @@ from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import excess_facts, exponent_facts, fixed_point_row
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.size_arithmetic import rounding_key
@@ -24,20 +23,12 @@ from chalkpoint.working.wording.size_rows import (
     speak_size,
 )
 from chalkpoint.working.wording.storing import Digits
-from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["SizeValueWriter"]
 
 Facts = Mapping[str, object]
-EXTREMES = frozenset(
-    {"largest positive", "smallest normal", "smallest positive", "largest negative", "most negative"}
-)
-
-
-def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return SizeValueWriter(question, method).write
 
 
 class SizeValueWriter(StepWriter):
@@ -57,20 +48,7 @@ class SizeValueWriter(StepWriter):
         stems = {"decode": "read_", "encode": "store_", "error": "store_"}
         self.stem = stems.get(question.operation.name, "")
 
-    def line_name(self, step: Step) -> str:
-        """Return the name that the methods of *step*'s line have."""
-        return "extreme" if step.rule in EXTREMES else step.rule
-
     # === What a belief writes ===
-
-    @property
-    def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.question.course if self.stem == "store_" else self.format
-
-    def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
-        return step.rule not in EXTREMES and super().is_faulty(step)
 
     def faulty_says(self, step: Step) -> Sequence[str]:
         """Return the key of what a faulty rule came to."""

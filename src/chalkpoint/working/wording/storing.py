@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Protocol
 
@@ -12,14 +12,13 @@ from chalkpoint.working.methods import Method
 from chalkpoint.working.question import Question
 from chalkpoint.working.speech import say_bits
 from chalkpoint.working.steps import Step
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.floating import zero_key
 from chalkpoint.working.wording.rows import mantissa_row, mark_changes, speak
 from chalkpoint.working.wording.said import Told
-from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.wording.writer import StepWriter, absolute_error, relative_error, told
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["StoreWriter"]
 
 Facts = Mapping[str, object]
 
@@ -52,11 +51,6 @@ FITS = {
 }
 
 
-def writer(question: Question, method: Method) -> Callable[[Step], Written]:
-    """Return what writes a step of storing *question*'s value by *method*."""
-    return StoreWriter(question, method).write
-
-
 class StoreWriter(StepWriter):
     """Writes the steps of one value; a method of it for each line."""
 
@@ -72,11 +66,6 @@ class StoreWriter(StepWriter):
     def __init__(self, question: Question, method: Method) -> None:
         super().__init__(question, method)
         self.cuts_size = question.course.rounding == "cut size"
-
-    @property
-    def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.question.course
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the row a faulty rule left."""

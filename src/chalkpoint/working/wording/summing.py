@@ -2,23 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.patterns import pattern_row
 from chalkpoint.working.wording.rows import speak
 from chalkpoint.working.wording.said import Told, bracketed
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
-
-
-def writer(question: Question) -> Callable[[Step], Written]:
-    """Return what writes a step of the sum *question*."""
-    return SumWriter(question).write
+__all__ = ["SumWriter"]
 
 
 class SumWriter(StepWriter):

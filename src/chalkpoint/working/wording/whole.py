@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
@@ -21,18 +21,13 @@ from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Sentence, Told
 from chalkpoint.working.wording.whole_fit import PLACES_PAST_THE_CUT
 from chalkpoint.working.wording.writer import StepWriter, told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.written import Row
 
-__all__ = ["WholeWriter", "writer"]
+__all__ = ["WholeWriter"]
 
 CUTS = {"cut": "cut", "cut size": "cut-size", "nearest": "nearest", "nearest away": "nearest-away"}
 
 Facts = Mapping[str, object]
-
-
-def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return WholeWriter(question, method).write
 
 
 def width_of(number: int, *, unsigned: bool) -> int:

@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from chalkpoint.numbers.bits import with_point
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.exact import is_dyadic
-from chalkpoint.working.methods import Method
-from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole_values import WholeStorePage
 from chalkpoint.working.wording.byhand import digits_row
-from chalkpoint.working.wording.costs import absolute_error, relative_error
 from chalkpoint.working.wording.reading import excess_facts, weights_sum
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Told
 from chalkpoint.working.wording.whole import Facts, WholeWriter
 from chalkpoint.working.wording.whole_fit import size_digits, written_before_cut
-from chalkpoint.working.wording.writer import told
-from chalkpoint.working.written import Row, Written
+from chalkpoint.working.wording.writer import absolute_error, relative_error, told
+from chalkpoint.working.written import Row
 
-__all__ = ["writer"]
+__all__ = ["WholeValueWriter"]
 
-EXTREMES = frozenset({"largest positive", "smallest positive", "largest negative", "most negative"})
 OPPOSITES = {
     "two's complement": "opposite.invert",
     "sign and magnitude": "opposite.sign",
@@ -32,11 +28,6 @@ OPPOSITES = {
     "unsigned": "opposite.zero",
 }
 CODED = {"sign and magnitude": "code.sign", "ones' complement": "code.ones"}
-
-
-def writer(question: Question, method: Method | None = None) -> Callable[[Step], Written]:
-    """Return what writes a step of *question*, which *method* worked where there is more than one way."""
-    return WholeValueWriter(question, method).write
 
 
 class WholeValueWriter(WholeWriter):
@@ -48,19 +39,6 @@ class WholeValueWriter(WholeWriter):
         "size": "size",
         "code": "code",
     }
-
-    @property
-    def under(self) -> object:
-        """What the rules of the operation are given beside the page."""
-        return self.question.course if self.question.operation.name in {"encode", "error"} else self.format
-
-    def line_name(self, step: Step) -> str:
-        """Return the name that the methods of *step*'s line have."""
-        return "extreme" if step.rule in EXTREMES else step.rule
-
-    def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
-        return step.rule not in EXTREMES and super().is_faulty(step)
 
     def faulty_rows(self, step: Step) -> Sequence[Row]:
         """Return the rows a faulty rule left."""

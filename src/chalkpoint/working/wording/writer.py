@@ -12,7 +12,12 @@ from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.said import Record, Sentence, Speaker, Told, say
 from chalkpoint.working.written import Row, Written
 
-__all__ = ["StepWriter", "told"]
+__all__ = ["StepWriter", "absolute_error", "relative_error", "told"]
+
+EXTREMES = frozenset(
+    {"largest positive", "smallest normal", "smallest positive", "largest negative", "most negative"}
+)
+STORING = frozenset({"encode", "error"})
 
 
 def told(
@@ -43,6 +48,11 @@ class StepWriter:
         self.speaker = Speaker(self.names, question.course.point)
         self.lines = {line.name: line for line in method.lines} if method else {}
 
+    @classmethod
+    def of(cls, question: Question, method: Method | None = None) -> Callable[[Step], Written]:
+        """Return what writes a step of *question*, which *method* worked where there is more than one way."""
+        return cls(question, method).write
+
     def write(self, step: Step) -> Written:
         """Return *step* as written on the board."""
         if self.method and self.is_faulty(step):
@@ -68,18 +78,18 @@ class StepWriter:
 
     def line_name(self, step: Step) -> str:
         """Return the name that the methods of *step*'s line have."""
-        return step.rule
+        return "extreme" if step.rule in EXTREMES else step.rule
 
     # === What a belief writes ===
 
     @property
     def under(self) -> object:
-        """What rules are given beside the page."""
-        return self.format
+        """What rules are given beside the page: the course where a value is stored, else the format."""
+        return self.question.course if self.question.operation.name in STORING else self.format
 
     def is_faulty(self, step: Step) -> bool:
-        """Tell whether a faulty rule wrote *step*."""
-        if self.method is None or step.rule not in self.method.says:
+        """Tell whether a faulty rule wrote *step*; of an extreme a belief's sentence takes the place of the reason."""
+        if self.method is None or step.rule not in self.method.says or step.rule in EXTREMES:
             return False
         return self.method.departs(self.lines[step.rule], step.before, step.after, self.under)
 
@@ -125,3 +135,14 @@ class StepWriter:
     def question_values(self) -> Sequence[Fraction | None]:
         """Return the values of the operands as they are stored."""
         return self.question.values
+
+
+def absolute_error(exact: Fraction, stored: Fraction) -> Told:
+    """Return the line of an absolute error, of *stored* against *exact*."""
+    missed = exact - stored
+    return told("absolute", ["absolute"], exact=exact, stored=stored, missed=missed, size=abs(missed))
+
+
+def relative_error(exact: Fraction, size: Fraction) -> Told:
+    """Return the line of a relative error: the absolute error, *size*, against the size of *exact*."""
+    return told("relative", ["relative"], size=size, true=abs(exact), ratio=size / abs(exact))

@@ -17,7 +17,9 @@ from chalkpoint.publishing.classes.pages import diagnosed_course
 from chalkpoint.records import rooms
 from chalkpoint.records.kept import LONGEST_TITLE, Kept
 from chalkpoint.setting.alike import course_table
-from chalkpoint.teaching.live import new_word, open_room, room_to_dict
+from chalkpoint.teaching.live.room import open_room
+from chalkpoint.teaching.live.roomjson import room_to_dict
+from chalkpoint.teaching.live.words import new_word
 from chalkpoint.teaching.practising.fresh import line_of
 from chalkpoint.web.pagerequest import PageRequest, see, teacher_page
 from chalkpoint.web.places.marking.papers import class_codes, papers_asked

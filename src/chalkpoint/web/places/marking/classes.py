@@ -131,12 +131,8 @@ def _form(
     )
 
 
-def pupil_page(request: PageRequest) -> Response:
+def pupil_page(request: PageRequest, *, asked: bool = False) -> Response:
     """Show what a pupil did over the papers of a class."""
-    return _pupil(request)
-
-
-def _pupil(request: PageRequest, *, asked: bool = False) -> Response:
     code = request.path["code"]
     with request.app.store.read() as db:
         one = kept.one(db, request.teacher, KIND, request.path["id"])
@@ -169,7 +165,7 @@ def carry_away(request: PageRequest) -> Response:
 def erase(request: PageRequest) -> Response:
     """Erase all that is kept under a pupil's code, once it was said that it is meant."""
     if not request.form.has("sure"):
-        return _pupil(request, asked=True)
+        return pupil_page(request, asked=True)
     app, code, class_id = request.app, request.path["code"], request.path["id"]
     with app.store.write() as db:
         erased = one_pupil.erase_pupil(db, request.teacher, code, class_id)

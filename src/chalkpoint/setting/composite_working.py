@@ -19,7 +19,7 @@ from chalkpoint.working.page import AnyPage
 from chalkpoint.working.procedures import has_methods, lines_written, run, write_answer
 from chalkpoint.working.question import OPERATIONS, Question
 
-__all__ = ["Choose", "Part", "follow", "held_in", "parts_of"]
+__all__ = ["Choose", "Part", "lines_and_answer", "methods_of_beliefs", "parts_of"]
 
 Choose: TypeAlias = Callable[[str, Course], Method]
 Part: TypeAlias = tuple[str, Course]
@@ -41,7 +41,7 @@ def parts_of(question: Question) -> tuple[Part, ...]:
 
 
 @cache
-def held_in(parts: tuple[Part, ...]) -> dict[str, dict[Part, Method]]:
+def methods_of_beliefs(parts: tuple[Part, ...]) -> dict[str, dict[Part, Method]]:
     """Return each belief that acts in some of *parts*, with its method of each."""
     found: dict[str, dict[Part, Method]] = {}
     for part in parts:
@@ -56,12 +56,12 @@ def _beliefs(operation: str, course: Course) -> list[tuple[str, Method]]:
     return [(held.name, held.method) for held in belief_methods(operation, course)]
 
 
-def follow(question: Question, choose: Choose) -> tuple[list[AnyPage], str]:
+def lines_and_answer(question: Question, choose: Choose) -> tuple[list[AnyPage], str]:
     """Return what is written on each line, and in the answer's place, by the methods that *choose* gives.
 
     >>> from chalkpoint.working.procedures import right_method
     >>> from chalkpoint.working.question import ask
-    >>> follow(ask("sum", "64", "0.25", "1", course=Course()), right_method)
+    >>> lines_and_answer(ask("sum", "64", "0.25", "1", course=Course()), right_method)
     (['01000000 0111', '01000001 0111'], '01000001 0111')
     """
     if question.target is not None:
