@@ -34,8 +34,7 @@ from recipe import ONE, PRINTS, ROWS, SEED, Given, crops
 from sheets import filled
 
 from chalkpoint.publishing.papers.folder import set_papers
-from chalkpoint.scanning.audit import audit_of
-from chalkpoint.scanning.audit import upper_bound
+from chalkpoint.scanning.audit import audit_of, upper_bound
 from chalkpoint.scanning.folder import Folder, packed
 from chalkpoint.scanning.lines import BY_BOX, NOT_USED
 from chalkpoint.scanning.pages import Flat, flat_page

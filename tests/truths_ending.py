@@ -52,6 +52,12 @@ def beyond(f: Facts, case: Case) -> bool:
     return last == number(f["last_value"]) and abs(case.exact) > abs(last) and side
 
 
+def kept_otherwise(case: Case) -> list[bool]:
+    """Return for each operand whether what was asked for is not what was stored."""
+    pairs = zip(case.question.given, case.operands, strict=True)
+    return [given is not None and given != value for given, value in pairs]
+
+
 def off(case: Case) -> Fraction:
     """Return how far the answer is from that to what was asked for."""
     asked = [
@@ -256,7 +262,8 @@ ENDING: dict[str, Truth] = {
         f["error"] == abs(c.exact - c.worked) > 0
         and shortest(c.exact) < c.question.float_format.mantissa_bits
     ),
-    "explain.exact": lambda f, c: f["exact"] == c.exact == c.worked,
+    "explain.exact": lambda f, c: f["exact"] == c.exact == c.worked and not any(kept_otherwise(c)),
+    "explain.exact-stored": lambda f, c: f["exact"] == c.exact == c.worked and any(kept_otherwise(c)),
     "explain.past": lambda f, c: f["asked"] in c.question.given and past_range(f["asked"], c) and is_word(c),
     "explain.overflow": lambda f, c: bring(c.exact) > c.question.float_format.highest_exponent,
     "explain.overflow-whole": lambda f, c: past_range(f["exact"], c) and c.question.format.family == WHOLE,

@@ -30,6 +30,16 @@ def is_special(case: Case) -> bool:
     return case.working.check.special != "" or "infinity" in case.question.shown
 
 
+def code(case: Case) -> str:
+    """Return how the whole numbers of a question are written."""
+    return case.question.fixed_format.field.kind
+
+
+def to_nearest(case: Case) -> bool:
+    """Tell whether the course rounds to the nearest, so that it matters how much is lost."""
+    return case.question.course.rounding.startswith("nearest")
+
+
 STEPS: dict[str, Truth] = {
     # Reading
     "exponent.negative.weights": lambda f, c: f["bits"][0] == "1" and twos(f["bits"]) == f["exponent"] < 0,
@@ -61,13 +71,29 @@ STEPS: dict[str, Truth] = {
     "scale.nothing": lambda f, c: c.operands[0] == 0 and c.bits[0][0] == "0",
     "scale.minus-nothing": lambda f, c: c.operands[0] == 0 and c.bits[0][0] == "1",
     "weigh.excess": lambda f, c: int(f["bits"], 2) == f["code"] and f["code"] - f["excess"] == f["true"],
-    "weigh.plus": lambda f, c: f["bits"][0] == "0" and sums_to(f["weights"], int(f["bits"], 2)),
-    "weigh.minus": lambda f, c: f["bits"][0] == "1" and sums_to(f["weights"], int("0" + f["bits"][1:], 2)),
-    "weigh.ones": lambda f, c: int(f["turned"], 2) == f["size"] == -f["number"],
+    "weigh.plus": lambda f, c: (
+        f["bits"][0] == "0"
+        and sums_to(f["weights"], int(f["bits"], 2))
+        and code(c) in {"sign and magnitude", "ones' complement"}
+    ),
+    "weigh.minus": lambda f, c: (
+        f["bits"][0] == "1" and sums_to(f["weights"], int("0" + f["bits"][1:], 2)) and f["number"] < 0
+    ),
+    "weigh.minus-zero": lambda f, c: (
+        int(f["bits"], 2) == 1 << (len(f["bits"]) - 1) and code(c) == "sign and magnitude"
+    ),
+    "weigh.ones": lambda f, c: int(f["turned"], 2) == f["size"] == -f["number"] > 0,
+    "weigh.ones-zero": lambda f, c: "0" not in f["bits"] and code(c) == "ones' complement",
     "weigh.unsigned": lambda f, c: int(f["bits"], 2) == f["number"] and sums_to(f["weights"], f["number"]),
     "weigh.unsigned-alone": lambda f, c: sums_to(f["weights"], int(f["bits"], 2)),
-    "weigh.signed": lambda f, c: twos(f["bits"]) == f["number"] and sums_to(f["weights"], f["number"]),
-    "weigh.signed-alone": lambda f, c: sums_to(f["weights"], twos(f["bits"])),
+    "weigh.signed": lambda f, c: (
+        twos(f["bits"]) == f["number"]
+        and sums_to(f["weights"], f["number"])
+        and code(c) == "two's complement"
+    ),
+    "weigh.signed-alone": lambda f, c: (
+        sums_to(f["weights"], twos(f["bits"])) and code(c) == "two's complement"
+    ),
     "point.fixed": lambda f, c: (
         Fraction(f["number"], f["unit"]) == f["value"] and f["unit"] == 1 << f["places"]
     ),
@@ -101,7 +127,10 @@ STEPS: dict[str, Truth] = {
     "store.size-none": lambda f, c: f["exponent"] == bring(abs(c.operands[0])) - 1 == 0,
     "store.size-left": lambda f, c: f["exponent"] == bring(abs(c.operands[0])) - 1 == f["places"],
     "store.size-right": lambda f, c: f["exponent"] == bring(abs(c.operands[0])) - 1 == -f["places"],
-    "store.subnormal": lambda f, c: bring(abs(c.operands[0])) - 1 < f["exponent"],
+    "store.subnormal": lambda f, c: (
+        bring(abs(c.operands[0])) - (f["which"] == "behind") < f["exponent"]
+        and (f["which"] == "before") == c.question.size_format.point_first
+    ),
     "store.all-fit": lambda f, c: f["worth"] == 0,
     "store.grows": lambda f, c: f["worth"] < 0,
     "store.stays": lambda f, c: f["worth"] > 0,
@@ -245,9 +274,10 @@ STEPS: dict[str, Truth] = {
     ),
     "renormalise.lowest": lambda f, c: abs(c.exact) < Fraction(2) ** f["lowest"],
     "round.0s": lambda f, c: "1" not in f["lost"],
-    "round.tie": lambda f, c: half(f) == Fraction(1, 2),
-    "round.more": lambda f, c: half(f) > Fraction(1, 2),
-    "round.less": lambda f, c: 0 < half(f) < Fraction(1, 2),
+    "round.rest": lambda f, c: "1" in f["lost"] and not to_nearest(c),
+    "round.tie": lambda f, c: half(f) == Fraction(1, 2) and to_nearest(c),
+    "round.more": lambda f, c: half(f) > Fraction(1, 2) and to_nearest(c),
+    "round.less": lambda f, c: 0 < half(f) < Fraction(1, 2) and to_nearest(c),
     "round.grows": lambda f, c: away_from_zero(c, half(f) >= Fraction(1, 2)),
     "round.stays": lambda f, c: not away_from_zero(c, half(f) > Fraction(1, 2)),
     "round.carried": lambda f, c: f["grew"],

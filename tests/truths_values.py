@@ -305,7 +305,10 @@ VALUES: dict[str, Truth] = {
         and fixed(f["size"]) * Fraction(2) ** f["exponent"] == abs(value_at(f, c))
     ),
     "unpack.signed": lambda f, c: fixed(f["size"]) * Fraction(2) ** f["exponent"] == abs(value_at(f, c)),
-    "special.no-answer": lambda f, c: c.working.check.special == "not a number",
+    "special.no-answer": lambda f, c: (
+        c.working.check.special == "not a number" not in {special(c, 0), special(c, 1)}
+    ),
+    "special.operand": lambda f, c: "not a number" in {special(c, 0), special(c, 1)},
     "special.no-infinity": lambda f, c: c.question.size_format.infinity is None and c.operands[1] == 0,
     "special.by-zero": lambda f, c: c.name == "divide" and c.operands[1] == 0 != c.operands[0],
     "special.to-infinity": lambda f, c: (

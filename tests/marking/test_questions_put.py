@@ -97,13 +97,13 @@ def test_a_working_ends_at_an_operand_past_the_range() -> None:
     """One step says so; the check says what the exact answer would be, and that the question cannot be written."""
     working = cp.work("add", "200", "-100", format="8")
     assert [step.says for step in working.steps] == [
-        "Read: The first, 200, is past the range of 8-bit two\u2019s complement: no pattern stands for it. "
+        "Read: The first, 200, is past the range of 8-bit two\u2019s complement: it has no pattern there. "
         "So the answer is overflow."
     ]
     assert working.title == "200 + (\u2212100) in 8-bit two\u2019s complement"
     assert working.check_words.detail == "200 + (\u2212100) = 100, and its pattern fits: 01100100."
     assert working.check_words.reasons == (
-        "What is asked cannot be written in 8-bit two\u2019s complement to begin with.",
+        "An operand is past the range of 8-bit two\u2019s complement to begin with.",
     )
 
 

@@ -133,7 +133,8 @@ def test_what_was_lost_is_named_by_the_line_that_lost_it() -> None:
     lost = cp.work("explain", "multiply", "1.1", "2.7", course=course).steps[2]
 
     assert lost.detail == (
-        "Digits that passed the last place were lost. Under \u201cCut to 8 bits\u201d 0001000, worth 0.001953125."
+        "Digits that passed the last place were lost. "
+        "The step \u201cCut to 8 bits\u201d lost 0001000, which changed the answer by 0.001953125."
     )
 
 

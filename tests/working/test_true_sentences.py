@@ -41,7 +41,7 @@ SENTENCES = [
     (
         "multiply 0 -3",
         "exponents",
-        "One mantissa is 0, so the product is 0 whatever the exponents.",
+        "A factor is 0, so the product is 0 whatever the exponents.",
         "\u22128",
     ),
     ("multiply 0 -3", "range", "Every bit of the product is 0.", "sum"),
@@ -61,7 +61,7 @@ SENTENCES = [
     (
         "divide 2 3 --format 8",
         "quotient",
-        "The divisor does not go into 2, so the quotient is 0.",
+        "The divisor does not go into 2 in any place that is written, so the quotient is 0.",
         "highest place",
     ),
     ("add 0 0 --format 8", "add", "Adding 0 changes nothing, so the sum fits.", "positives"),
@@ -96,7 +96,7 @@ SENTENCES = [
     (
         "add 64 -0.375",
         "align",
-        "So far a shift leaves only copies of the sign bit, worth minus one unit",
+        "A shift as far as this leaves only copies of the sign bit, worth minus one unit",
         "is 0",
     ),
     (
@@ -119,7 +119,7 @@ SENTENCES = [
     ),
     # 0.00006 is 0.1111101111 * 2^-14, stored with exponent 0, which counts as 1: -24 is stored as 1 + 5 - 15.
     ("multiply 6e-5 0.001 --format binary16", "exponents", "A stored exponent of 0 counts as 1.", "0 + 5"),
-    ("multiply 448 2 --format E4M3", "pack", "what is written is the pattern of not a number", "what is not"),
+    ("multiply 448 2 --format E4M3", "pack", "the pattern for not a number is written", "what is not"),
     # 64 - 0.25 - 64: the first two cancel before the small one meets them.
     (
         "sum 64 -0.25 -64",
@@ -163,6 +163,34 @@ SENTENCES = [
         "There is a row for each 1 of the second.",
         "Multiply the sizes",
     ),
+    # In ones' complement the first place is worth -127, so nothing is said of -128; -0 has a sentence of its own.
+    (
+        "decode 00011001 --format 8 ones-complement",
+        "weigh",
+        "The first bit is the sign, plus; the rest is the size, 16 + 8 + 1: 25.",
+        "128",
+    ),
+    ("decode 11111111 --format 8 ones-complement", "weigh", "this is \u22120, a second zero", "negative"),
+    ("decode 10000000 --format 8 sign-and-magnitude", "weigh", "this is \u22120, a second zero", ": 0."),
+    ("decode 000001 --format 6", "weigh", "The leading bit weighs \u221232, so this is 1.", ": 1."),
+    # 0.1 is 0.00011...: at exponent -2 it is 0.011..., so its point is not behind its first 1.
+    ("encode 0.1 --format 1+3+2", "point", "before the point stands behind the first 1", "before the first"),
+    # Toward zero it does not matter whether half or more is lost: -3 x 0.21875 = -0.65625 = -1.0101 x 2^-1.
+    (
+        "multiply -3 0.21875 --format E5M2 --rounding toward zero",
+        "round",
+        "Past the last place there is 01. So the size stays as it is.",
+        "half",
+    ),
+    (
+        "add 1 0|11111|0000000001 --format binary16",
+        "special",
+        "An operand is not a number, so the answer is not a number either.",
+        "no answer",
+    ),
+    ("multiply -0 0.5 --format binary16", "sign", "so the sign bit of the answer is 1", "negative"),
+    ("divide -0.1 3 --format Q5.3", "quotient", "in any place that is written", "into 0.125, so"),
+    ("error 300 --format 8 unsigned", "code", "8-bit unsigned holds 0 to 255", "8 unsigned"),
 ]
 
 
@@ -295,7 +323,7 @@ def test_what_was_asked_and_what_was_stored_stand_side_by_side() -> None:
     assert words.verdict == "Exact for what was stored"
     # -0.1 + 0.099609375 = -0.000390625
     assert words.reasons == (
-        "Of what was asked it is 0.000390625 off: that is what storing the operands cost.",
+        "From what was asked it is 0.000390625 off: that is the cost of storing the operands.",
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -212,3 +213,32 @@ def test_any_text_gives_a_working_or_one_sentence(
 
     assert said
     assert "\n" not in said
+
+
+@pytest.mark.parametrize(
+    ("asked", "fmt"),
+    [
+        (("encode", "0.3"), "8+4"),
+        (("multiply", "2", "3"), "8+4"),
+        (("add", "2", "3"), "binary16"),
+        (("range",), "8"),
+    ],
+)
+def test_a_method_that_nothing_is_added_by_is_refused(asked: tuple[str, ...], fmt: str) -> None:
+    """It would change nothing, and be taken in silence; a course that names a method works everything all the same."""
+    with pytest.raises(
+        EntryError, match=f"'one-guard-bit' is of no use for '{asked[0]}' in {re.escape(fmt)}: .*leave it out"
+    ):
+        cp.work(*asked, format=fmt, method="one-guard-bit")
+    assert cp.work(*asked, course=Course(format=fmt, method="one-guard-bit")).steps
+
+
+def test_a_method_for_what_is_added_is_taken() -> None:
+    """Added, subtracted, summed, and an addition explained."""
+    for asked in (
+        ("add", "1", "2"),
+        ("subtract", "1", "2"),
+        ("sum", "1", "2", "3"),
+        ("explain", "add", "1", "2"),
+    ):
+        assert cp.work(*asked, method="one-guard-bit").method == "one-guard-bit"

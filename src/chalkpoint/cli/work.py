@@ -52,7 +52,7 @@ def work(
     format
         mantissa bits + exponent bits, such as 8+4, or another of the list that --formats prints
     method
-        how to add and subtract, such as one-guard-bit
+        how to add or subtract, such as one-guard-bit; refused where nothing is added
     course
         a class's conventions, in a TOML file
     names

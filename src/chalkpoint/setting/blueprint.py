@@ -93,7 +93,7 @@ count = 2
 
 # A question of your own, the same in every variant, has its operands instead of where:
 # operands = ["8.875", "3.6875"]
-# Other formats have no traits: format = "binary16", "8", "Q5.3" ... with operands, or numbers drawn for you.
+# Other formats have traits of their own: format = "binary16", "8", "Q5.3" ... (chalkpoint find --traits --format 8).
 # convert needs to = "binary16", explain about = "subtract"; sum may have terms = 4.
 """
 

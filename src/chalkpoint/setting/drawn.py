@@ -5,11 +5,13 @@ Their demands are what variants share instead of traits: signs, whether the answ
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import chain
 from random import Random
 from typing import Any
 
+from chalkpoint.finding.find import find
 from chalkpoint.finding.request import Term
 from chalkpoint.numbers.errors import EntryError
 from chalkpoint.numbers.families import SIZES, WHOLE
@@ -26,6 +28,7 @@ __all__ = ["demands_of", "draw_plain", "is_plain"]
 
 WITHOUT_TRAITS = ("convert", "sum", "choose-format")
 PATIENCE = 2_000  # draws in a row that bring nothing new
+FOUND_AT_ONCE = 4  # of those the finder has, since not each makes the demands
 LOWEST, HIGHEST = -3, 6  # exponents of the numbers drawn, as far as the format goes
 APART = 3  # and how far apart those of two operands are at most
 FEW_DIGITS = 6  # of a size, so that its decimal can be written
@@ -68,9 +71,8 @@ def draw_plain(
     signed = {demand for demand in wanted if demand.startswith("sign")}
     seen: set[QuestionKey] = set()
     found = since = 0
-    while found < n and since <= PATIENCE:
+    for question in chain(_at_random(asked, rng, lambda: since <= PATIENCE), _found(asked, n, seed)):
         since += 1
-        question = _drawn(asked, rng)
         key = (question.patterns, question.value, question.amounts)
         if key in seen or (signed and signs_of(question) not in signed):
             continue
@@ -84,6 +86,22 @@ def draw_plain(
             yield question
             found += 1
             since = 0
+            if found == n:
+                return
+
+
+def _at_random(asked: BlueprintQuestion, rng: Random, go_on: Callable[[], bool]) -> Iterator[Question]:
+    """Yield questions in numbers that are good to write, as long as they bring something new."""
+    while go_on():
+        yield _drawn(asked, rng)
+
+
+def _found(asked: BlueprintQuestion, n: int, seed: str) -> Iterator[Question]:
+    """Yield what the finder has where such numbers do not do what is asked for: a subnormal operand, an end of the range."""
+    if asked.where and asked.operation not in WITHOUT_TRAITS:
+        request = find(asked.operation, course=asked.course, where=asked.where)
+        for one in request.draw(FOUND_AT_ONCE * n, Random(seed).getrandbits(32)):
+            yield one.question
 
 
 def is_fit(working: Working) -> bool:

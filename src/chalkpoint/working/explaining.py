@@ -17,7 +17,7 @@ from chalkpoint.working.page import Page
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Step
 from chalkpoint.working.wording.explaining import PointWriter
-from chalkpoint.working.wording.heading import format_said
+from chalkpoint.working.wording.heading import format_said, stored_otherwise
 from chalkpoint.working.wording.words_end import SPECIALS
 from chalkpoint.working.working import Working
 
@@ -150,11 +150,12 @@ def _lost(working: Working) -> Point:
 
 def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     checked = working.check
-    said: dict[str, object] = {"exact": checked.exact, "format": str(checked.format)}
+    said: dict[str, object] = {"exact": checked.exact, "format": format_said(checked.format)}
     if checked.special:
         return [Point("special", {"word": SPECIALS.get(checked.special, checked.special)})]
     if checked.verdict == "exact":
-        return [Point("exact", said), *_other_methods(working, work_question)]
+        stored = {"stored": stored_otherwise(working.question)}
+        return [Point("exact", said | stored), *_other_methods(working, work_question)]
     if checked.error is None or checked.verdict in {"overflow", "underflow"}:
         whole = checked.format.family == WHOLE  # more exponent bits would be of no use
         return [Point(checked.verdict, said | {"lost": checked.taken_out, "whole": whole})]
@@ -163,7 +164,7 @@ def _at_the_end(working: Working, work_question: Work) -> list[Point]:
     said |= {"least": checked.unavoidable_error, "error": abs(checked.error)}
     points = [Point("missed" if checked.fits else "no pattern", said)]
     if checked.format.family == FLOATING and not checked.fits and is_dyadic(checked.exact):
-        bits = {"bits": _bits_needed(checked.exact), "format": str(checked.format)}
+        bits = {"bits": _bits_needed(checked.exact), "format": format_said(checked.format)}
         points.append(Point("more bits", bits | {"has": float_format(checked.format).mantissa_bits}))
     return points + _other_methods(working, work_question)
 

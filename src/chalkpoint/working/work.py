@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
 
+from chalkpoint.numbers.errors import EntryError
 from chalkpoint.working.check import Check, check, check_special
 from chalkpoint.working.course import Course
 from chalkpoint.working.losing import no_losses
@@ -102,7 +103,7 @@ def work(
     operands   patterns in bits ("010111 0011") or hexadecimal ("0x3E20", "#3E20"), or exact values
                ("-5.25", "1 3/8", a Fraction)
     format     a spelling of `numbers.named`, such as 8+4, 1+4+3, binary16 or 8; the course's by default
-    method     for add and subtract; the course's by default
+    method     for add, subtract and sum; the course's by default
     course     the conventions to work under
     names      what the operands are called in the working, such as ("gauge", "datum")
 
@@ -115,4 +116,10 @@ def work(
     Raises EntryError, whose one sentence says what is wrong and what would be accepted.
     """
     conventions = (course or Course()).with_(format=format, method=method)
-    return work_question(ask(operation, *operands, course=conventions, names=names))
+    working = work_question(ask(operation, *operands, course=conventions, names=names))
+    if method is not None and working.method != conventions.method:
+        raise EntryError(
+            f"method = {method!r} is of no use for {operation!r} in {conventions.format}: a method is how numbers "
+            "with a two's complement mantissa and an exponent are added or subtracted; leave it out"
+        )
+    return working

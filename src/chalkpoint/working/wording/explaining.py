@@ -25,6 +25,7 @@ class PointWriter(StepWriter):
 def key_of(kind: str, facts: Mapping[str, object]) -> str:
     """Return the key of what is said of a point."""
     which = {
+        "exact": "-stored" if facts.get("stored") else "",
         "aligned": "" if facts.get("lost") else "-kept",
         "cancelled": "" if facts.get("lost") else "-kept",
         "mantissa overflow": "-over" if facts.get("over") else "",

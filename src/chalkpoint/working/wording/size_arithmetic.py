@@ -145,7 +145,7 @@ class SizeWriter(StepWriter):
             "word": "\u2212infinity" if page.sign else "infinity",
         }
         if page.special == TO_NAN:
-            key = "no-answer"
+            key = "operand" if "not a number" in map(self.sized.kind, question.patterns) else "no-answer"
         elif page.special == TO_INFINITY and self.sized.infinity is None:
             key = "no-infinity"
         elif page.special == TO_INFINITY:
@@ -308,9 +308,11 @@ class SizeWriter(StepWriter):
         stated = {"lost": to_bits(rest, before.extra), "grew": grew, "carried": bool(after.carried)}
         if not rest:
             return told("round", ["round.0s"], **stated)
+        rounding = self.question.course.rounding
+        amount = "tie" if rest == half else ("more" if rest > half else "less")
         said = [
-            rounding_key(self.question.course.rounding),
-            "round.tie" if rest == half else ("round.more" if rest > half else "round.less"),
+            rounding_key(rounding),
+            f"round.{amount if rounding.startswith('nearest') else 'rest'}",
             "round.grows" if grew else "round.stays",
             *(["round.carried"] if after.carried else []),
         ]

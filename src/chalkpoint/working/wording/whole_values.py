@@ -11,6 +11,7 @@ from chalkpoint.numbers.exact import is_dyadic
 from chalkpoint.working.steps import Step
 from chalkpoint.working.whole_values import WholeStorePage
 from chalkpoint.working.wording.byhand import digits_row
+from chalkpoint.working.wording.heading import format_said
 from chalkpoint.working.wording.reading import excess_facts, weights_sum
 from chalkpoint.working.wording.rows import differences
 from chalkpoint.working.wording.said import Told
@@ -62,10 +63,13 @@ class WholeValueWriter(WholeWriter):
             said = ["weigh.excess"]
             stated |= excess_facts(bits, self.fixed.field.excess)
         elif kind == "sign and magnitude":
-            said = ["weigh.minus" if bits[0] == "1" else "weigh.plus"]
+            said = ["weigh.plus" if bits[0] == "0" else "weigh.minus" if number else "weigh.minus-zero"]
             stated["weights"] = weights_sum("0" + bits[1:], top)
-        elif kind == "ones' complement" and bits[0] == "1":
-            said = ["weigh.ones"]
+        elif kind == "ones' complement" and bits[0] == "0":
+            said = ["weigh.plus"]
+            stated["weights"] = weights_sum(bits, top)
+        elif kind == "ones' complement":
+            said = ["weigh.ones" if number else "weigh.ones-zero"]
             stated |= {"turned": turned, "size": abs(number)}
         else:
             weights = weights_sum("0" + bits, 2 * top) if self.unsigned else weights_sum(bits, top)
@@ -128,7 +132,7 @@ class WholeValueWriter(WholeWriter):
         if field.holds(number):
             return told("code", self._code_says(step.before), **stated)
         ends = {
-            "format": str(fmt),
+            "format": format_said(fmt),
             "low": fmt.unit_value * field.lowest,
             "high": fmt.unit_value * field.highest,
         }

@@ -54,7 +54,7 @@ ADDING: Final[Catalogue] = {
     "belief": "{belief}",
     # Read
     "read.stored": "{operand:The}, {asked}, is stored as {kept}: it is {gone} off before the working starts.",
-    "read.past": "{operand:The}, {asked}, is past the range of {format}: no pattern stands for it.",
+    "read.past": "{operand:The}, {asked}, is past the range of {format}: it has no pattern there.",
     "read.past-so": "So the answer is overflow.",
     "read.both": "Both are normalised: the first two bits differ.",
     "read.neither": "Neither is normalised: the first two bits are alike.",
@@ -93,9 +93,9 @@ ADDING: Final[Catalogue] = {
     "align.lost": INTO_TRAY,
     "align.lost-size": "What passes the last place is cut from the size, so the number moves toward zero.",
     "align.lost-0s": "Only 0s pass the last place, so nothing is lost.",
-    "align.only-signs": "So far a shift leaves only copies of the sign bit, worth nothing.",
+    "align.only-signs": "A shift as far as this leaves only copies of the sign bit, worth nothing.",
     "align.only-signs-minus": (
-        "So far a shift leaves only copies of the sign bit, worth minus one unit in the last place."
+        "A shift as far as this leaves only copies of the sign bit, worth minus one unit in the last place."
     ),
     "align.nothing-left": "Nothing of its size is left: it is 0.",
     "spare": "Move both right one place more and raise the exponent by 1, so that the sum is sure to fit.",
@@ -158,10 +158,13 @@ ADDING: Final[Catalogue] = {
     "range.end-positive": "This format then writes its largest number.",
     "range.end-negative": "This format then writes its most negative number.",
     "range.over": Parts(
-        "The exponent would be {exponent}, and {bits} bits hold at most {highest}", ". ", "", NO_BITS
+        "The exponent would be {exponent}, and the highest that {bits} bits hold is {highest}",
+        ". ",
+        "",
+        NO_BITS,
     ),
     "range.under": Parts(
-        "The exponent would be {exponent}, and {bits} bits hold at least {lowest}",
+        "The exponent would be {exponent}, and the lowest that {bits} bits hold is {lowest}",
         ". ",
         "",
         "The answer is the word underflow; no bits are written.",
@@ -180,18 +183,21 @@ ADDING: Final[Catalogue] = {
 
 MULTIPLYING: Final[Catalogue] = {
     "exponents.multiply-both": Parts("", "", "{first} + {second:bracketed} = {exponent}"),
-    "exponents.multiply-zero": "One mantissa is 0, so the product is 0 whatever the exponents.",
+    "exponents.multiply-zero": "A factor is 0, so the product is 0 whatever the exponents.",
     "exponents.divide-both": Parts("", "", "{first} \u2212 {second:bracketed} = {exponent}"),
     "exponents.divide-zero": "The dividend is 0, so the quotient is 0 whatever the exponents.",
     "product": Parts("", "", "{first:(fraction)} × {second:(fraction)} = {product:fraction}"),
     "product.places": PRODUCT_PLACES,
-    "product.zero": "One mantissa is 0, so the product is 0.",
+    "product.zero": "A factor is 0, so the product is 0.",
     "product.sizes": "Multiply the sizes, a row for each 1.",
     "product.rows": "There is a row for each 1 of the second.",
     "product.positive": "The signs are alike, so the product is positive.",
     "product.negative": "The signs differ, so the product is negated.",
     "product.overflow": "The product does not fit behind one sign place: mantissa overflow.",
-    "quotient": "{dividend:divided fraction} ÷ {divisor:divided fraction}, a few places further than the mantissa has.",
+    "quotient": (
+        "Divide to a few places more than the mantissa has: "
+        "{dividend:divided fraction} ÷ {divisor:divided fraction}."
+    ),
     "quotient.how": (
         "Take the divisor away in the highest place where it goes, write a 1 there, and go on with what is left."
     ),
@@ -228,7 +234,7 @@ WHOLE: Final[Catalogue] = {
     "whole.negatives-overflow": (
         "Two negatives have given a positive: overflow. It is the signs that tell, not the carry."
     ),
-    "whole.borrow": "Take away column by column, borrowing from the left.",
+    "whole.borrow": "Take away column by column; where a column is too small, borrow from its left.",
     "whole.below-0": "The number taken away is the larger, and no pattern here is below 0: overflow.",
     "whole.sizes": "Work with the sizes.",
     "whole.product": (
@@ -249,7 +255,7 @@ WHOLE: Final[Catalogue] = {
     "whole.fits": "The answer fits {bits} bits.",
     "whole.too-long": "The answer needs {needed} bits, and there are {bits}: overflow.",
     "whole.quotient-0": "The quotient is 0.",
-    "whole.goes-no-time": "The divisor does not go into {dividend}, so the quotient is 0.",
+    "whole.goes-no-time": "The divisor does not go into {dividend} in any place that is written, so the quotient is 0.",
     "whole.remainder": "The remainder is {left}.",
 }
 

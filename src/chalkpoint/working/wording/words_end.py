@@ -15,7 +15,7 @@ SUMMING: Final[Catalogue] = {
     "term.out": "{total} + {term:bracketed} is out of range: {outcome}. The chain ends here.",
     "term.gives": "{total} + {term:bracketed} gives {result}.",
     "term.absorbed": "The term is absorbed: it is too small beside the total to change it.",
-    "term.lost": "The exact sum is {exact}; {missed} is lost here.",
+    "term.lost": "The exact sum is {exact}, so this step is {missed} off.",
     "order.word": "The smallest first, {terms}, ends in a word too.",
     "order.better": "{terms} gives {result}, {off}.",
     "order.cancels": (
@@ -43,9 +43,9 @@ CHOOSING: Final[Catalogue] = {
         "The smallest positive number, with the lowest exponent {exponent}, is {smallest}: "
         "no further from zero than the step allowed."
     ),
-    "choose": "{format} serves, with {bits:bit}; no format of fewer bits does.",
+    "choose": "{format} is enough, with {bits:bit}; no format of fewer bits is.",
     "choose.trade": "Range is paid for with precision, bit for bit.",
-    "choose.serves": "{format} serves too, in steps of {coarsest}.",
+    "choose.serves": "{format} is enough too, in steps of {coarsest}.",
     "choose.range": "{format} reaches only from {most_negative} to {largest}.",
     "choose.steps": "{format} leaves steps of {coarsest}.",
     "choose.zero": "{format} comes no nearer to zero than {smallest}.",
@@ -76,7 +76,7 @@ EXPLAINING: Final[Catalogue] = {
     "title.other method": "Another method",
     "explain.stored first": "{operand:The}, {asked}, cannot be stored exactly: what is worked with is {kept}.",
     "explain.past": (
-        "{operand:The}, {asked}, is past the range of {format}. No pattern stands for it, so the answer is overflow "
+        "{operand:The}, {asked}, is past the range of {format}. It has no pattern there, so the answer is overflow "
         "before anything is worked."
     ),
     "explain.never ends": (
@@ -115,7 +115,7 @@ EXPLAINING: Final[Catalogue] = {
         "raised by 1; there was no room for that in the exponent, so this time the number overflowed too."
     ),
     "explain.lost": "Digits that passed the last place were lost.",
-    "explain.loss": "Under \u201c{title}\u201d {lost:bits}, worth {worth}.",
+    "explain.loss": "The step \u201c{title}\u201d lost {lost:bits}, which changed the answer by {worth}.",
     "explain.no pattern": (
         "The exact answer, {exact}, has no pattern in {format}: the nearest is {near}. An error of {least} at least "
         "cannot be avoided; here it is {error}."
@@ -129,6 +129,9 @@ EXPLAINING: Final[Catalogue] = {
     ),
     "explain.exact": (
         "The answer, {exact}, is exact: it has a pattern in {format}, and the working reached it."
+    ),
+    "explain.exact-stored": (
+        "The answer, {exact}, is exact for what was stored: it has a pattern in {format}, and the working reached it."
     ),
     "explain.overflow": (
         "{exact} is past the end of the range of {format}: overflow. More exponent bits would give more range."
@@ -182,16 +185,16 @@ CHECKING: Final[Catalogue] = {
     "verdict.out": "Out by {error}",
     "verdict.right": "The value is right",
     # Why
-    "why.asked": "Of what was asked it is {off} off: that is what storing the operands cost.",
-    "why.asked-more": "Of what was asked the answer is {off} off, the cost of storing the operands included.",
-    "why.asked-exact": "What storing the operands cost happens to cancel: of what was asked it is exact too.",
+    "why.asked": "From what was asked it is {off} off: that is the cost of storing the operands.",
+    "why.asked-more": "From what was asked the answer is {off} off, the cost of storing the operands included.",
+    "why.asked-exact": "Storing the operands made no difference: the answer is exact for what was asked too.",
     "why.cancelled": "What was lost on the way cancelled out.",
     "why.would-fit": (
         "The exact answer would have fitted, as {pattern:bits}: bits lost on the way took the working out of range."
     ),
     "why.loose-fit": "The pattern {pattern:bits} is not normalised, so it is not written.",
     "why.total-out": "The exact answer would have been in range: a total on the way was not.",
-    "why.past-range": "What is asked cannot be written in {format} to begin with.",
+    "why.past-range": "An operand is past the range of {format} to begin with.",
     "why.cut-once": (
         "The exact answer, cut once, would have been in range: bits lost on the way took the working out."
     ),
@@ -205,11 +208,11 @@ CHECKING: Final[Catalogue] = {
     "why.lost-one": "{ulps:units}, made in step {step} by the lost 1.",
     "why.lost-ones": "{ulps:units}, made in step {step} by the lost 1s of {lost:bits}.",
     "why.part-took": "Step {step} lost {lost:bits}, which took {worth} from the answer.",
-    "why.part-put": "Step {step} lost {lost:bits}, which put {worth} on the answer.",
+    "why.part-put": "Step {step} lost {lost:bits}, which added {worth} to the answer.",
     "why.part-end-took": "Step {step} wrote the end of the range, which took {worth} from the answer.",
-    "why.part-end-put": "Step {step} wrote the end of the range, which put {worth} on the answer.",
+    "why.part-end-put": "Step {step} wrote the end of the range, which added {worth} to the answer.",
     "why.part-zero-took": "Step {step} wrote zero, which took {worth} from the answer.",
-    "why.part-zero-put": "Step {step} wrote zero, which put {worth} on the answer.",
+    "why.part-zero-put": "Step {step} wrote zero, which added {worth} to the answer.",
     "why.relative": "Relative error {error:divided} ÷ {exact:divided}, {ratio:percent}.",
     "why.relative-value": "Relative error {error:divided} ÷ {exact:divided} = {ratio}, {ratio:percent}.",
     "why.nearest": "No pattern comes nearer.",
@@ -242,7 +245,7 @@ PARTS: Final = {
     "before": "in front of",
     "behind": "behind",
     "infinity": "an infinity",
-    "not a number": "the pattern of not a number",
+    "not a number": "the pattern for not a number",
     "number": "the largest number",
 }
 #: What only the ear needs to be told of a row.

@@ -28,13 +28,14 @@ IMPLIED_WEIGHS: Final = "The leading bit weighs \u22122, then 1, 1/2 and so on"
 SIGN_WEIGHS: Final = "The leading bit weighs \u22121, then 1/2, 1/4 and so on"
 EVERY_PLACE: Final = "Every place counts positive"
 LEADING_WEIGHS: Final = "The leading bit weighs {top}"
+ALONE: Final = ", so this is "
 POINT_BEHIND_SIGN: Final = (
     "Move the point until it stands behind the sign bit and the first two digits differ"
 )
 POINT_BEHIND_NEXT: Final = (
     "Move the point until it stands behind the digit after the sign bit and the first two digits differ"
 )
-NO_PLACE: Final = "no place at all, so the exponent is {exponent}."
+NO_PLACE: Final = "it is there already, so the exponent is {exponent}."
 TO_THE_LEFT: Final = "{places:place} to the left, so the exponent is {exponent}."
 TO_THE_RIGHT: Final = "{places:place} to the right, so the exponent is {exponent}."
 POINT_BY_FIRST_1: Final = "Move the point until it stands {which:part} the first 1"
@@ -88,9 +89,9 @@ READING: Final[Catalogue] = {
         "The stored exponent is 0, which hides no 1 and counts as 1", "1 \u2212 {excess} = {exponent}"
     ),
     "mantissa.implied": "The second bit is not written: it is the opposite of the sign bit, {implied}.",
-    "mantissa.implied-weights": led(IMPLIED_WEIGHS, "", "{weights}."),
+    "mantissa.implied-weights": Parts(IMPLIED_WEIGHS, ALONE, "", "{weights}."),
     "mantissa.implied-weights-sum": led(IMPLIED_WEIGHS, "{weights} = {value:fraction}"),
-    "mantissa.weights": led(SIGN_WEIGHS, "", "{weights}."),
+    "mantissa.weights": Parts(SIGN_WEIGHS, ALONE, "", "{weights}."),
     "mantissa.weights-sum": led(SIGN_WEIGHS, "{weights} = {value:fraction}"),
     "faulty.exponent": "The exponent is then {exponent}.",
     "faulty.mantissa": "The mantissa is then {mantissa}.",
@@ -115,10 +116,12 @@ READING: Final[Catalogue] = {
         "{turned:bits} = {size}",
         ", and put a minus: {number}.",
     ),
+    "weigh.minus-zero": "The sign bit is 1 and the size is 0: this is \u22120, a second zero.",
+    "weigh.ones-zero": "Every bit is 1; inverted, every bit is 0: this is \u22120, a second zero.",
     "weigh.unsigned": led(EVERY_PLACE, "{weights} = {number}"),
-    "weigh.unsigned-alone": led(EVERY_PLACE, "", "{weights}."),
+    "weigh.unsigned-alone": Parts(EVERY_PLACE, ALONE, "", "{weights}."),
     "weigh.signed": led(LEADING_WEIGHS, "{weights} = {number}"),
-    "weigh.signed-alone": led(LEADING_WEIGHS, "", "{weights}."),
+    "weigh.signed-alone": Parts(LEADING_WEIGHS, ALONE, "", "{weights}."),
     "point.fixed": led("The point stands before the last {places:place}", "{number} ÷ {unit} = {value}"),
     "sign.plus": "The sign bit is 0: plus.",
     "sign.minus": "The sign bit is 1: minus.",
@@ -217,11 +220,11 @@ STORING: Final[Catalogue] = {
     "store.size-zero": "Zero has a pattern of its own, with no 1 in its size.",
     "store.positive": Parts("The value is positive, so the sign bit is 0", ". ", "", ABOUT_THE_SIZE),
     "store.negative": Parts("The value is negative, so the sign bit is 1", ". ", "", ABOUT_THE_SIZE),
-    "store.size-none": led(POINT_BY_FIRST_1, "", "no place, so the exponent is {exponent}."),
+    "store.size-none": led(POINT_BY_FIRST_1, "", NO_PLACE),
     "store.size-left": led(POINT_BY_FIRST_1, "", TO_THE_LEFT),
     "store.size-right": led(POINT_BY_FIRST_1, "", TO_THE_RIGHT),
     "store.subnormal": (
-        "The exponent stops at the lowest, {exponent}, before the first 1 stands {which:part} the point: "
+        "The exponent stops at the lowest, {exponent}, before the point stands {which:part} the first 1: "
         "the number is subnormal."
     ),
     "store.all-fit": "Every digit fits: nothing is lost.",
@@ -231,8 +234,8 @@ STORING: Final[Catalogue] = {
     "store.word": (
         "The exponent {exponent} and this size lie past the end, at {bound}. The answer is the word {word}."
     ),
-    "store.past-largest": "The number is past the largest: what is written is {written:part}.",
-    "store.special": "{format} has a pattern for {word} of its own.",
+    "store.past-largest": "The number is past the largest, so {written:part} is written.",
+    "store.special": "{format} has a pattern of its own for {word}.",
     "store.no-special": "{format} has no pattern for {word}: the answer is the word.",
 }
 
@@ -259,7 +262,7 @@ CHANGING: Final[Catalogue] = {
     "extreme.value": Parts("", "", "{mantissa} × 2^{exponent} = {value}"),
     "extreme.largest positive": Parts("The sign bit is 0 and every other bit is 1", "; ", "", AT_THE_HIGHEST),
     "extreme.smallest positive": Parts(
-        "Normalised, a positive mantissa starts {positive}, and nothing follows", "; ", "", AT_THE_LOWEST
+        "Normalised, a positive mantissa starts {positive}, and only 0s follow", "; ", "", AT_THE_LOWEST
     ),
     "extreme.largest negative": Parts(
         "The negative nearest to zero: normalised, it starts {negative}, and every other bit is 1",
@@ -277,7 +280,7 @@ CHANGING: Final[Catalogue] = {
         "The highest exponent that counts as a number, {exponent}, "
         "and the largest size that is not kept for what is not a number."
     ),
-    "size.smallest normal": "The lowest exponent, {exponent}, and the smallest size with all its digits.",
+    "size.smallest normal": "The lowest exponent, {exponent}, and the smallest size whose first digit is 1.",
     "size.smallest positive": "The lowest exponent, {exponent}, and the smallest size that is not 0.",
     "size.largest negative": "The smallest positive number with its sign changed.",
     "size.most negative": ("The largest number with its sign changed: the range is the same on both sides."),
@@ -286,7 +289,7 @@ CHANGING: Final[Catalogue] = {
 }
 
 SIZES: Final[Catalogue] = {
-    "unpack.infinity": "{operand:The}: the exponent is all 1s, so this is infinity.",
+    "unpack.infinity": "{operand:The}: the exponent is all 1s and the fraction all 0s, so this is an infinity.",
     "unpack.not a number": "{operand:The}: this is not a number.",
     "unpack.zero": "{operand:The}: every bit after the sign is 0, so this is zero.",
     "unpack.subnormal": (
@@ -303,7 +306,8 @@ SIZES: Final[Catalogue] = {
         "", "{operand:The}: ", "{code} \u2212 {excess} = {exponent}", ", and the size is {size:bits}."
     ),
     "unpack.signed": "{operand:The}: the exponent is {exponent} and the size {size:bits}.",
-    "special.no-answer": "{sum} is not a number: it has no answer.",
+    "special.no-answer": "{sum} has no answer: the result is not a number.",
+    "special.operand": "An operand is not a number, so the answer is not a number either.",
     "special.no-infinity": "{sum} is not a number here: {format} has no infinity.",
     "special.by-zero": "{sum}: dividing by zero makes it {word}.",
     "special.to-infinity": "{sum}: an infinity makes it {word}.",
@@ -329,8 +333,8 @@ SIZES: Final[Catalogue] = {
         "The signs differ: take the smaller size, {smaller:the}\u2019s, from the larger, "
         "and keep the larger one\u2019s sign."
     ),
-    "sign.are-alike": "The signs are alike, so the answer is positive: sign bit 0.",
-    "sign.are-different": "The signs are different, so the answer is negative: sign bit 1.",
+    "sign.are-alike": "The signs are alike, so the sign bit of the answer is 0.",
+    "sign.are-different": "The signs are different, so the sign bit of the answer is 1.",
     "exponents.stored-multiply": Parts(
         "", WITH_STORED, "{first_code} + {second_code} \u2212 {excess} = {code}"
     ),
@@ -339,17 +343,18 @@ SIZES: Final[Catalogue] = {
     ),
     "exponents.stored-0": "A stored exponent of 0 counts as 1.",
     "product.of-sizes": Parts("", "", "{first:bits} × {second:bits} = {product:bits}"),
-    "quotient.of-sizes": "{first:bits} ÷ {second:bits}, a few places further.",
+    "quotient.of-sizes": "Divide to a few places more than fit: {first:bits} ÷ {second:bits}.",
     "renormalise.right": "Move the digits right {places:place}, and add {places} to the exponent.",
     "renormalise.left": "Move the digits left {places:place}, and take {places} from the exponent.",
     "renormalise.lowest": "The exponent stops at the lowest, {lowest}.",
     "renormalise.sticky": "What passes the last place is kept in the sticky place.",
-    "round.0s": "Only 0s stand past the last place, so nothing is lost.",
+    "round.0s": "Past the last place there are only 0s, so nothing is lost.",
     "round.nearest": "Round to the nearest; a tie goes to the size that ends in 0.",
     "round.nearest-away": "Round to the nearest; a tie goes to the larger size.",
     "round.toward-zero": "Round toward zero: cut the size.",
-    "round.up": "Round up, toward plus infinity: a positive size grows, a negative one is cut.",
-    "round.down": "Round down, toward minus infinity: a negative size grows, a positive one is cut.",
+    "round.up": "Round up, toward plus infinity: what is positive grows in size, what is negative is cut.",
+    "round.down": "Round down, toward minus infinity: what is negative grows in size, what is positive is cut.",
+    "round.rest": "Past the last place there is {lost:bits}.",
     "round.tie": "What is past the last place, {lost:bits}, is a tie.",
     "round.more": "What is past the last place, {lost:bits}, is more than half.",
     "round.less": "What is past the last place, {lost:bits}, is less than half.",
@@ -358,7 +363,7 @@ SIZES: Final[Catalogue] = {
     "round.carried": "The carry makes a further digit: move right once more and add 1 to the exponent.",
     "pack.special": "The pattern is that of {kind}.",
     "pack.too-small": "The size is below the smallest that is written here: the answer is zero.",
-    "pack.nothing": "Nothing is left of the size: every bit after the sign is 0.",
+    "pack.nothing": "The size is 0: every bit after the sign is 0.",
     "pack.signed": "Write the exponent, {exponent}, as {code:bits}, beside the sign and the size.",
     "pack.subnormal": (
         "The first digit is 0, so this is subnormal: the stored exponent is 0, and no 1 is hidden."
@@ -377,7 +382,7 @@ SIZES: Final[Catalogue] = {
         "The number is smaller than the smallest with all its digits, at the exponent {lowest}. "
         "The answer is the word underflow; no bits are written."
     ),
-    "pack.written": "Under this rounding what is written is {written:part}.",
+    "pack.written": "With this rounding {written:part} is written.",
 }
 
 VALUES: Final[Catalogue] = TITLES | READING | STORING | CHANGING | SIZES
