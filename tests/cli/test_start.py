@@ -39,6 +39,14 @@ def test_the_engine_loads_two_rooms_and_nothing_slow() -> None:
     assert not {name for name in loaded if "beliefs" in name or "whole" in name}
 
 
+def test_the_engine_is_imported_without_a_catalogue_of_sentences() -> None:
+    """Words wait until a working is asked for them: of the catalogue only what methods are called is loaded."""
+    loaded = loaded_by("import chalkpoint.working.work")
+
+    wording = {name.split(".")[-1] for name in loaded if name.startswith("chalkpoint.working.wording.")}
+    assert wording == {"words_pupils"}
+
+
 def test_the_command_loads_one_library_and_one_medium() -> None:
     """`chalkpoint work` takes the command-line library, what that stands on, and text."""
     words = json.dumps(["work", "subtract", "6.5", "1.25"])

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from chalkpoint.numbers.lanes import Lanes
+from chalkpoint.numbers.symbolic import Condition, Integer
 from chalkpoint.working.beliefs.families import family_of
 from chalkpoint.working.course import Course
 from chalkpoint.working.methods import Method
@@ -34,6 +35,15 @@ BY_DIGITS = {
     "m+e decode": {"leading-zeros-dropped", "point-before-first-bit", "decimal-standard-form"},
     "IEEE add": {"words-added-as-integers"},
 }
+
+
+def scattered(lanes: Lanes, page: Any) -> list[Any]:
+    """Return the page of each question, from one *page* that holds all their numbers."""
+    columns = (
+        lanes.unpack(part) if isinstance(part, (int, Integer, Condition)) else [part] * lanes.count
+        for part in page
+    )
+    return [page._make(row) for row in zip(*columns, strict=True)]
 
 
 def fields_of(spelling: str) -> list[tuple[int, ...]]:
@@ -91,12 +101,12 @@ def assert_alike(method: Method, pages: list[Any], fmt: Any) -> None:
     by_line = method.trail(lanes.gather(pages), fmt) if not isinstance(pages[0], ReadPage) else []
     alone = [method.trail(page, fmt) for page in pages]
     if by_line:
-        assert lanes.scatter(by_line[-1].after) == [trail[-1].after for trail in alone], method.name
+        assert scattered(lanes, by_line[-1].after) == [trail[-1].after for trail in alone], method.name
         return
     page = lanes.gather(pages)
     for at, line in enumerate(line for line in method.lines if line.name != "scale"):
         page = method.apply(line, page, fmt)  # a scaled value is a fraction, of one question only
-        assert lanes.scatter(page) == [trail[at].after for trail in alone], line.name
+        assert scattered(lanes, page) == [trail[at].after for trail in alone], line.name
 
 
 def test_many_numbers_have_no_digits() -> None:

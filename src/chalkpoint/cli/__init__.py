@@ -22,7 +22,7 @@ __all__ = ["app", "main"]
 BAD_INPUT = 2
 
 # A command is short: rings of what nobody uses any more need not be looked for often, nor once more at its end.
-RINGS_AFTER = 20_000  # things made, of Python's own 700
+RINGS_AFTER = 100_000  # things made, of Python's own 700
 gc.set_threshold(RINGS_AFTER)
 atexit.register(gc.freeze)
 

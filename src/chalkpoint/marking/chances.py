@@ -157,14 +157,19 @@ class Item:
     def __post_init__(self) -> None:
         self.answers = self.answers or predict(self.question, self.ways, self.part)
         self.written = list(self.answers)
-        self.group = [0] * len(self.ways)
-        for number, mask in enumerate(self.answers.values()):
-            for way in bits_of(mask):
-                self.group[way] = number
+        masks = list(self.answers.values())
+        most = max(range(len(masks)), key=lambda number: masks[number].bit_count())
+        self.group = [most] * len(self.ways)  # most ways give one answer
+        for number, mask in enumerate(masks):
+            if number != most:
+                for way in bits_of(mask):
+                    self.group[way] = number
         self.right = self.written[self.group[0]]
         self.apart = ((1 << len(self.ways)) - 1) ^ self.answers[self.right]
-        singles = {self.written[self.group[at]] for at, way in enumerate(self.ways) if len(way.beliefs) == 1}
-        self.wrong = frozenset(singles - {self.right})
+        singles = singles_in(self.ways)
+        self.wrong = frozenset(answer for answer, mask in self.answers.items() if mask & singles) - {
+            self.right
+        }
 
     @cached_property
     def _digits(self) -> list[tuple[str, int]]:
@@ -269,6 +274,12 @@ def holders_in(ways: tuple[Way, ...]) -> dict[str, int]:
         for belief in way.beliefs:
             found[belief] |= 1 << number
     return found
+
+
+@cache
+def singles_in(ways: tuple[Way, ...]) -> int:
+    """Return those of *ways* that hold one belief, as a mask."""
+    return sum(1 << number for number, way in enumerate(ways) if len(way.beliefs) == 1)
 
 
 def _digits_of(answer: str) -> tuple[str, int]:

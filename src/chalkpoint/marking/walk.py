@@ -17,10 +17,12 @@ from chalkpoint.marking.sheets import Believing, Sheet, Written
 from chalkpoint.marking.slips import slip_between
 from chalkpoint.numbers.datafiles import JsonObject
 from chalkpoint.numbers.families import FLOATING
+from chalkpoint.numbers.lanes import positions
 from chalkpoint.setting.answering import answer_format
 from chalkpoint.working.methods import Line, Method
 from chalkpoint.working.page import AnyPage
 from chalkpoint.working.question import Question
+from chalkpoint.working.together import Slots, run_each, slots_of_methods
 
 __all__ = ["FAULTS", "Account", "LineMark", "walk", "walk_clean"]
 
@@ -28,7 +30,7 @@ FAULTS = ("misconception", "copied", "off")
 CLEAN = ("right", "implied", "absent")
 IMPLYING = ("right", "follow-through")  # what a line written is, where one not written before it is implied
 MOST_WAYS = 80
-KEPT_STARTS = 1 << 9  # questions of which it is kept how holders of each belief begin
+KEPT_STARTS = 1 << 10  # pages from which it is kept how holders of each belief go on
 
 
 class Route(NamedTuple):
@@ -155,33 +157,38 @@ def _run(page: AnyPage, method: Method, lines: tuple[Line, ...], context: object
 
 
 @lru_cache(KEPT_STARTS)
-def _acting(
-    base: Method, believing: Believing, lines: tuple[Line, ...]
-) -> tuple[tuple[int, str, Method], ...]:
-    """Return the methods of *believing* that write any of *lines* by other rules than *base*, with their numbers."""
-    return tuple(
-        (number, belief, method)
-        for number, (belief, method) in enumerate(believing.methods(base))
+def _acting(base: Method, believing: Believing, lines: tuple[Line, ...]) -> tuple[int, Slots, Slots]:
+    """Return a mask of the methods that write any of *lines* otherwise than *base*, and their slots.
+
+    The slots are those of the lines up to the last, and those of the last.
+    """
+    acting = {
+        number: method
+        for number, (_, method) in enumerate(believing.methods(base))
         if not all(method.writes_alike(base, line) for line in lines)
-    )
+    }
+    everyone = sum(1 << number for number in acting)
+    return everyone, slots_of_methods(acting, lines[:-1]), slots_of_methods(acting, lines[-1:])
 
 
 @lru_cache(KEPT_STARTS)
 def _believed_from(
-    start: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
-) -> tuple[tuple[Ran, tuple[int, ...]], ...]:
-    """Return how *lines* go on from the page of a question by *believing*'s methods, where not as *base* has it.
+    page: AnyPage, base: Method, believing: Believing, lines: tuple[Line, ...], context: object
+) -> tuple[tuple[Ran, int], ...]:
+    """Return how *lines* go on from *page* by *believing*'s methods, where not as *base* has it, with a mask of them.
 
-    The methods of each are told by their numbers. Whatever pupils write, every way of working a question begins
-    alike.
+    Whatever pupils write, every way of working a question begins alike.
     """
-    usual = _run(start, base, lines, context).after
-    found: dict[Ran, list[int]] = {}
-    for number, _, method in _acting(base, believing, lines):
-        ran = _run(start, method, lines, context)
-        if ran.after != usual:
-            found.setdefault(ran, []).append(number)
-    return tuple((ran, tuple(numbers)) for ran, numbers in found.items())
+    everyone, to_last, last = _acting(base, believing, lines)
+    if not everyone:
+        return ()
+    usual = _run(page, base, lines, context).after
+    return tuple(
+        (Ran(before, after), held)
+        for before, holders in run_each(to_last, [(page, everyone)], context)
+        for after, held in run_each(last, [(before, holders)], context)
+        if after != usual
+    )
 
 
 class Walker:
@@ -288,34 +295,31 @@ class Walker:
             return []
         found: list[Route] = []
         for way in self.ways:
-            if way.page is self.sheet.start and way.method is None and self.sheet.goes_on(way.page):
-                found += self._faulty_from_start(way, name, entries)
-                continue
-            tried = [(way.belief, way.method)] if way.method is not None else []
-            usual = None
-            if not way.silent and self.sheet.goes_on(way.page):
-                acting = _acting(self.base, self.believing, tuple(self.pending))
-                tried += [(belief, method) for _, belief, method in acting if belief != way.belief]
-                usual = self.run(self.base, way.page).after
-            for belief, method in tried:
-                ran = self.run(method, way.page)
+            goes_on = not way.silent and self.sheet.goes_on(way.page)
+            if way.method is not None:
+                ran = self.run(way.method, way.page)
+                usual = self.run(self.base, way.page).after if goes_on else None
                 if ran.after != usual and self.sheet.shows(name, *ran, entries):
-                    found.append(self._held(way, belief, method, ran))
+                    found.append(self._held(way, way.belief, way.method, ran))
+            if goes_on:
+                found += self._begun_here(way, name, entries)
         return found
 
-    def _faulty_from_start(self, way: Route, name: str, entries: tuple[Reading, ...]) -> list[Route]:
-        """Return every way in which a belief writes what is written first."""
+    def _begun_here(self, way: Route, name: str, entries: tuple[Reading, ...]) -> list[Route]:
+        """Return every way in which a belief not held before writes what is written."""
         assert self.believing is not None  # noqa: S101 - beliefs are looked for
-        lines = tuple(self.pending)
-        begun = _believed_from(way.page, self.base, self.believing, lines, self.sheet.context)
         every = self.believing.methods(self.base)
+        begun = _believed_from(way.page, self.base, self.believing, tuple(self.pending), self.sheet.context)
         shown = [
-            (number, self._held(way, *every[number], ran))
-            for ran, numbers in begun
+            (number, ran)
+            for ran, holders in begun
             if self.sheet.shows(name, *ran, entries)
-            for number in numbers
+            for number in positions(holders)
         ]
-        return [one for _, one in sorted(shown, key=itemgetter(0))]
+        shown.sort(key=itemgetter(0))
+        return [
+            self._held(way, *every[number], ran) for number, ran in shown if every[number][0] != way.belief
+        ]
 
     def _held(self, way: Route, belief: str, method: Method, ran: Ran) -> Route:
         """Return *way* as it goes on where *belief* wrote what is written."""

@@ -84,14 +84,6 @@ class Lanes:
             return self.pack_truths(column)
         return self.pack(column) if isinstance(column[0], int) else column[0]
 
-    def scatter(self, page: Page) -> list[Page]:
-        """Return the page of each question, from one *page* that holds all their numbers."""
-        columns = (
-            self.unpack(part) if isinstance(part, (int, Integer, Condition)) else [part] * self.count
-            for part in page
-        )
-        return [page._make(row) for row in zip(*columns, strict=True)]
-
     def pack_truths(self, truths: Iterable[bool]) -> Condition | bool:
         """Return the condition that holds for the questions for which *truths* says so."""
         digits = bytes(49 if truth else 48 for truth in truths)[::-1]

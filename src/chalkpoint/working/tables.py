@@ -66,8 +66,10 @@ class MethodTable:
                 for page, mask in after_lines[-1]:
                     found[write_answer(page, question)] |= mask
             return found
+        ends: dict[Ends, int] = defaultdict(int)
         for pages, mask in self._ends:
-            end = pages[at]
+            ends[pages[at]] |= mask
+        for end, mask in ends.items():
             if end not in self._written:
                 total, exponent, outcome = end
                 page = Page(0, 0, 0, 0, total=total, exponent=exponent, outcome=outcome)
@@ -118,17 +120,18 @@ class MethodTable:
 
     @cached_property
     def _ends(self) -> list[tuple[list[Ends], int]]:
-        """The last pages of every question, and the methods that lead to them; alike pages are unpacked once."""
+        """The last pages of every question, and the methods that lead to them; what is alike is unpacked once."""
         masks: dict[tuple[object, ...], int] = defaultdict(int)
-        pages: dict[tuple[object, ...], tuple[AnyPage, ...]] = {}
+        columns: dict[object, list[AnyPage]] = {}
         for after_lines in self._together:
             for page, mask in after_lines[-1]:
                 ends = page.total, page.exponent, page.outcome
                 key = key_of_page(ends)
                 masks[key] |= mask
-                pages[key] = ends
-        unpack = self._lanes.unpack
-        return [(list(zip(*map(unpack, ends), strict=True)), masks[key]) for key, ends in pages.items()]
+                for part, end in zip(key, ends, strict=True):
+                    if part not in columns:
+                        columns[part] = self._lanes.unpack(end)
+        return [(list(zip(*map(columns.__getitem__, key), strict=True)), mask) for key, mask in masks.items()]
 
     @cached_property
     def _clean(self) -> list[int]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from chalkpoint.numbers.hexadecimal import to_hexadecimal
 from chalkpoint.numbers.named import AnyPattern, value_or_none
@@ -13,8 +14,9 @@ from chalkpoint.working.check import Check
 from chalkpoint.working.notebook import drawn
 from chalkpoint.working.question import Question
 from chalkpoint.working.steps import Loss, Step
-from chalkpoint.working.wording.checking import CheckWords, write_check
-from chalkpoint.working.wording.heading import describe_method, heading
+
+if TYPE_CHECKING:
+    from chalkpoint.working.wording.checking import CheckWords
 
 __all__ = ["Result", "Working"]
 
@@ -94,16 +96,22 @@ class Working:
     @property
     def title(self) -> str:
         """The question in one line, such as "8.875 \u2212 3.6875 in 8+4"."""
+        from chalkpoint.working.wording.heading import heading  # words wait until they are asked for
+
         return heading(self.question)
 
     @property
     def method_words(self) -> str:
         """What the method does, in a few words; "" where the operation has one way only."""
+        from chalkpoint.working.wording.heading import describe_method
+
         return describe_method(self.question, self.method)
 
     @cached_property
     def check_words(self) -> CheckWords:
         """The check as written on the board, below the last step."""
+        from chalkpoint.working.wording.checking import write_check
+
         return write_check(self)
 
     @cached_property
