@@ -1,5 +1,7 @@
 """Questions in other formats, and those made of several operations: drawn, equal, fair, with schemes that add up."""
 
+from fractions import Fraction
+
 import pytest
 
 from brackwater import IN_WORDS, OTHER_FORMATS, papers
@@ -8,6 +10,7 @@ from chalkpoint.setting.answering import final_answer
 from chalkpoint.setting.asking import BlueprintQuestion
 from chalkpoint.setting.blueprint import parse_blueprint
 from chalkpoint.setting.diagnose import answers_to_all
+from chalkpoint.setting.drawing import draw_for
 from chalkpoint.setting.drawn import demands_of, draw_plain, is_plain
 from chalkpoint.setting.fairness import judge
 from chalkpoint.setting.papers import Item
@@ -241,3 +244,11 @@ def test_traits_of_other_formats_are_asked_for() -> None:
     for paper in made.papers:
         first, second = (int(bits, 2) for bits in paper.questions[0].question.operands)
         assert first + second >= 256
+
+
+def test_what_numbers_good_to_write_never_do_is_found() -> None:
+    """No number drawn for its short decimal is subnormal in binary16; the finder has 2,046 such patterns."""
+    asked = BlueprintQuestion("decode", Course(format="binary16"), where=("subnormal-operand",))
+    (question,) = draw_for(asked, (), 1, "1")
+
+    assert 0 < abs(question.values[0]) < Fraction(1, 2**14)
