@@ -71,7 +71,8 @@ def draw_plain(
     signed = {demand for demand in wanted if demand.startswith("sign")}
     seen: set[QuestionKey] = set()
     found = since = 0
-    for question in chain(_at_random(asked, rng, lambda: since <= PATIENCE), _found(asked, n, seed)):
+    at_random = _at_random(asked, rng, lambda: since <= PATIENCE)
+    for question in chain(at_random, _found(asked, n, seed)):
         since += 1
         key = (question.patterns, question.value, question.amounts)
         if key in seen or (signed and signs_of(question) not in signed):
@@ -97,7 +98,7 @@ def _at_random(asked: BlueprintQuestion, rng: Random, go_on: Callable[[], bool])
 
 
 def _found(asked: BlueprintQuestion, n: int, seed: str) -> Iterator[Question]:
-    """Yield what the finder has where such numbers do not do what is asked for: a subnormal operand, an end of the range."""
+    """Yield what the finder has where such numbers do not do what is asked for, such as a subnormal."""
     if asked.where and asked.operation not in WITHOUT_TRAITS:
         request = find(asked.operation, course=asked.course, where=asked.where)
         for one in request.draw(FOUND_AT_ONCE * n, Random(seed).getrandbits(32)):
