@@ -168,7 +168,8 @@ class Tab:
     def started(self) -> Tab:
         """Wait until Python runs and the first page is its own."""
         self.until("window.chalkpoint?.notes.first || window.chalkpoint?.notes.broken")
-        assert self.page.evaluate("chalkpoint.notes.broken ?? ''") == ""
+        broken = self.page.evaluate("chalkpoint.notes.broken ?? ''")
+        assert not broken, broken
         return self
 
     @property

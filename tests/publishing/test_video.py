@@ -20,7 +20,7 @@ from chalkpoint.publishing.captions import captions
 from chalkpoint.publishing.film.pen import Canvas
 from chalkpoint.publishing.film.timeline import RATE as PICTURES
 from chalkpoint.publishing.film.timeline import stretches
-from chalkpoint.publishing.recording import with_sound
+from chalkpoint.publishing.spoken import with_sound
 from chalkpoint.publishing.video import video
 from chalkpoint.publishing.voice import RATE, speak
 from chalkpoint.teaching.digits import count_words

@@ -9,7 +9,7 @@ from chalkpoint.numbers.exact import MINUS, write_value
 from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat, is_school
 from chalkpoint.setting.composite_points import MOST_EXPLAINED, composite_points, sum_points
-from chalkpoint.setting.points import COSTS, POINTS, Point, RowOf, answer_bits, decimal
+from chalkpoint.setting.points import COSTS, POINTS, Point, RowOf, SizeOf, answer_bits, decimal
 from chalkpoint.setting.size_points import SIZE_POINTS, part_bits, read_value
 from chalkpoint.working.course import Course
 from chalkpoint.working.procedures import right_method
@@ -74,7 +74,7 @@ WHOLE_POINTS: dict[str, tuple[Point, ...]] = {
     ),
     "add": (ANSWER, DECIMAL),
     "subtract": (NEGATE, ANSWER, DECIMAL),
-    "multiply": (Point("product", "M", GIVEN["of-sizes"], RowOf("product"), rank=1), CUT),
+    "multiply": (Point("product", "M", GIVEN["of-sizes"], SizeOf("product"), rank=1), CUT),
     "divide": (
         Point("quotient", "M", GIVEN["of-sizes"], RowOf("quotient"), rank=1),
         CUT,

@@ -27,6 +27,7 @@ __all__ = [
     "Expected",
     "Point",
     "RowOf",
+    "SizeOf",
     "answer_bits",
     "decimal",
     "given_for_moving",
@@ -67,6 +68,21 @@ class RowOf:
         """Return the row's digits; "" where there is no such row."""
         row = self.row(working)
         return text_of(row, working.question.format) if row else ""
+
+
+@dataclass(frozen=True, slots=True)
+class SizeOf(RowOf):
+    """Reads the row of a size: the one before it is negated, where the signs differ.
+
+    >>> from chalkpoint.working.work import work
+    >>> SizeOf("product")(work("multiply", "-0.9375", "0.1875", format="Q4.4"))
+    '0.00101101'
+    """
+
+    def row(self, working: Working) -> Row | None:
+        """Return the row; None where the working has no such line."""
+        rows = [row for step in working.steps if step.rule == self.rule for row in step.rows if row.bits]
+        return next((row for row in reversed(rows) if row.value is not None and row.value >= 0), None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -87,6 +87,22 @@ def part_bits(name: str) -> Expected:
     return read
 
 
+def given_for_reading(usual: str, lowest: str) -> Expected:
+    """Return what reads what reading a pattern is marked for: *usual*, or *lowest* where no 1 is hidden.
+
+    >>> from chalkpoint.working.work import work
+    >>> read = given_for_reading("fraction", "fraction-alone")
+    >>> read(work("decode", "0 00000 1000000000", format="binary16"))
+    'the fraction, which hides no one here'
+    """
+
+    def read(working: Working) -> str:
+        fmt, (pattern,) = working.question.size_format, working.question.patterns
+        return GIVEN[usual if fmt.kind(pattern) not in ("subnormal", "zero") else lowest]
+
+    return read
+
+
 UNPACK = Point("unpack", "M", GIVEN["unpacked"], unpacked, rank=2)
 ROUNDED = Point("round", "A", GIVEN["rounded"], rounded, follows=True, rank=3)
 ANSWER = Point("answer", "A", GIVEN["packed"], answer_bits, follows=True)
@@ -107,8 +123,14 @@ def _scaling(rule: str, exponents: str, gives: str) -> tuple[Point, ...]:
 
 SIZE_POINTS: dict[str, tuple[Point, ...]] = {
     "decode": (
-        Point("exponent", "M", GIVEN["excess-off"], number_after("exponent", "exponent"), rank=1),
-        Point("size", "M", GIVEN["fraction"], size_read, rank=2),
+        Point(
+            "exponent",
+            "M",
+            given_for_reading("excess-off", "excess-off-lowest"),
+            number_after("exponent", "exponent"),
+            rank=1,
+        ),
+        Point("size", "M", given_for_reading("fraction", "fraction-alone"), size_read, rank=2),
         Point("answer", "A", GIVEN["size-scaled"], read_value, follows=True),
     ),
     "encode": (

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 
 from chalkpoint.publishing.board import board
 from chalkpoint.publishing.film.stills import said_over
-from chalkpoint.publishing.recording import samples
+from chalkpoint.publishing.recorded import samples
 from chalkpoint.publishing.video import video
 from chalkpoint.teaching.lessonfile import lesson_of
 from chalkpoint.teaching.parts import storyboard

@@ -16,7 +16,7 @@ from chalkpoint.working.written import Row
 __all__ = ["digits_row", "divided", "multiplied", "rows_left_out", "takes_left_out"]
 
 MOST_PARTIAL_PRODUCTS = 24  # rows: those of any mantissa of 24 bits
-MOST_TAKES = 12  # each with what is left, so two rows
+MOST_TAKES = 28  # each with what is left, so two rows: those of any quotient in 24 bits and a few more
 
 
 def digits_row(

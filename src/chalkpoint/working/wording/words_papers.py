@@ -117,7 +117,7 @@ ADDED: Final[Lines] = (
 SIZE_LINES: Final[dict[str, Lines]] = {
     "decode": (
         ("exponent", "The true exponent is {}."),
-        ("size", "The size, with its hidden one, is {}."),
+        ("size", "The size, any hidden one included, is {}."),
         VALUE,
     ),
     "encode": (
