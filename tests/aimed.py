@@ -21,7 +21,7 @@ AIMED = {
     "range.to-zero": "multiply 0.125 0.0625 --format 5+3 --underflow zero",
     "zero.plain": "encode 0 --zero exponent zero",
     "product.left-out": "multiply 0.5 33554431/33554432 --format 27+4",
-    "quotient.left-out": "divide 1.9999998807907104 1 --format binary32",
+    "quotient.left-out": "divide 1.9999999999999998 1 --format binary64",
     "by-zero.both": "divide 0 0 --format 1750A-32",
     "product.rows": "multiply 1.5 -3 --format binary16",
     "opposite.end": "negate -128 --format 8 --overflow largest",

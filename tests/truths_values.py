@@ -227,7 +227,7 @@ VALUES: dict[str, Truth] = {
     "zero.plain": lambda f, c: c.worked == 0 and twos(exponent_bits(answer(c))) == f["zero_exponent"],
     "product.places": lambda f, c: f["product_places"] == 2 * f["operand_places"] == 2 * mantissa_places(c),
     "product.left-out": lambda f, c: f["rows"] == abs(c.operands[1].numerator).bit_count() > 12,
-    "quotient.left-out": lambda f, c: f["takes"] > 12,
+    "quotient.left-out": lambda f, c: f["takes"] > 28,
     "quotient.goes-on": lambda f, c: goes_on(c),
     "quotient.of-sizes": lambda f, c: (
         is_scale(fixed(f["first"]) / fixed(f["second"]) / abs(c.exact)) if c.exact else fixed(f["first"]) == 0

@@ -124,8 +124,8 @@ def test_a_quotient_that_goes_on_says_so() -> None:
         ("multiply", "0.5", "33554431/33554432", "That makes 25 rows, too many to write here", 3),
         # 2^24 - 1 has 24: each is written, between the two sizes and the product.
         ("multiply", "0.5", "16777215/16777216", "", 27),
-        # 13 ones in the quotient, so the divisor goes 13 times; dividend and quotient stay.
-        ("divide", "8191/8192", "0.5", "It goes 13 times, too often to write each here", 2),
+        # 2^-1 + ... + 2^-26 has 26 ones, so the divisor goes 26 times: a row each, another for what is left.
+        ("divide", "67108863/67108864", "0.5", "", 54),
     ],
 )
 def test_rows_left_out_are_spoken_of(operation: str, first: str, second: str, says: str, rows: int) -> None:

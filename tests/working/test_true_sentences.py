@@ -476,10 +476,12 @@ def test_a_total_out_of_range_is_no_lost_bit() -> None:
 
 
 def test_a_division_too_long_to_write_shows_the_dividend_alone() -> None:
-    """0.7476 / 0.6936 in 24+8 takes the divisor away 13 times: the dividend keeps its 24 digits."""
-    dividend = step_of(asked("divide 0.7476 0.6936 --format 24+8"), "quotient").rows[0]
+    """2^-1 + ... + 2^-31 over a half takes the divisor away 31 times: the dividend keeps its 32 digits."""
+    step = step_of(asked("divide 2147483647/2147483648 0.5 --format 32+8"), "quotient")
 
-    assert (dividend.label, len(dividend.bits), dividend.places) == ("dividend", 24, 23)
+    assert "It goes 31 times, too often to write each here" in step.detail
+    assert [(row.label, len(row.bits), row.places) for row in step.rows][:1] == [("dividend", 32, 31)]
+    assert len(step.rows) == 2
 
 
 def test_a_zero_shows_the_exponent_it_is_stored_with() -> None:

@@ -15,7 +15,6 @@ from chalkpoint.marking.patterns import Reading
 from chalkpoint.marking.points import Given, earned, reason, unread
 from chalkpoint.marking.reading import read_place, values_in
 from chalkpoint.marking.walk import Account, LineMark
-from chalkpoint.numbers.bits import signed
 from chalkpoint.numbers.families import SIZES
 from chalkpoint.numbers.named import AnyFormat, AnyPattern, value_or_none
 from chalkpoint.setting.marks import Mark
@@ -148,7 +147,7 @@ def _in_the_answer(asked: Asked, absent: Mark, given: Given) -> Mark | None:
     reading = given.answer.reading
     if reading is None or absent.kind != "M" or given.answer.several:
         return None
-    if absent.rule in SIZED and set(row) <= {"0", "1"} and _is_size_of(written, row):
+    if absent.rule in SIZED and _is_size_of(written, row):
         return absent.waits("a line in the answer's place", "The answer is the size, with its sign.")
     if set(row) <= set("01.") and len(row) > LEAST_ROW:
         if reading.exponent or reading.bare != row.replace(".", ""):
@@ -161,9 +160,9 @@ def _in_the_answer(asked: Asked, absent: Mark, given: Given) -> Mark | None:
 
 
 def _is_size_of(written: str, row: str) -> bool:
-    """Tell whether *written* is the size of *row*, two's complement digits, with its sign."""
-    size = re.fullmatch(r"-\s*([01]{2,})", plain_text(written))
-    return size is not None and int(size[1], 2) == -signed(row)
+    """Tell whether *written* is the size in *row*, with a minus before it."""
+    size = re.fullmatch(r"-\s*([01.]{2,})", plain_text(written))
+    return size is not None and size[1].lstrip("0") == row.lstrip("0")
 
 
 def _field_in_the_answer(asked: Asked, absent: Mark, answer: LineMark, given: Given) -> Mark | None:

@@ -107,10 +107,12 @@ def _best_read(
 ) -> tuple[Account, dict[str, tuple[Reading, ...]]]:
     """Return *written* judged under the method that is best for the pupil, and as it is read for that.
 
-    Digits behind a row that may be its exponent, or what fell off it, are what makes fewer lines wrong.
+    Digits behind a row that may be its exponent, or what fell off it, are what makes fewer lines wrong; unless another
+    method writes just what is written.
     """
     ways = [written]
-    if others := read_otherwise(written):
+    others = read_otherwise(written)
+    if others and not accounts_elsewhere(question, sheet, written):
         ways.append({**written, **others})
     judged = [(account, way) for way in ways for _, account in walks(question, sheet, way)]
     return min(judged, key=lambda one: one[0].faults)
