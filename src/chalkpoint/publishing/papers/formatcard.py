@@ -9,7 +9,7 @@ from chalkpoint.numbers.families import FLOATING, SIZES, WHOLE
 from chalkpoint.numbers.named import AnyFormat
 from chalkpoint.publishing.papers.fields import edges_in, point_in
 from chalkpoint.publishing.papers.measures import Sheet
-from chalkpoint.publishing.papers.metrics import width_of, wrap
+from chalkpoint.publishing.papers.metrics import Setting, width_of, wrap
 from chalkpoint.publishing.parts import Cell, Weight
 from chalkpoint.publishing.plan import top_code
 from chalkpoint.publishing.typst.rows import pieces
@@ -23,6 +23,7 @@ from chalkpoint.working.wording.words_papers import BOXES, HEADING
 __all__ = ["cards_of", "courses_of"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 84.0, 0.75  # mm, mm, u
+WEIGHT_SIZE, LEAST_BETWEEN = 6.5, 0.5  # pt, as in paper.typ; mm between two place values
 
 Data = JsonObject
 
@@ -83,11 +84,20 @@ def _card(course: Course, sheet: Sheet) -> Data:
         "gap": 0,
         "wall": None,
     }
-    weights = [
-        {"x": field.x + at + 0.5, "top": weight.top, "bottom": weight.bottom, "power": weight.power}
-        for field, (found, _) in weighed
-        for at, weight in found
-    ]
+    weights: list[Data] = []
+    for field, (found, _) in weighed:
+        for number, (at, weight) in enumerate(found):
+            one = {
+                "x": field.x + at + 0.5,
+                "top": weight.top,
+                "bottom": weight.bottom,
+                "power": weight.power,
+            }
+            touches = bool(weights) and _touch(weights[-1], one, u)
+            if touches and not number:  # what a field's first place counts is told sooner than another's last
+                weights.pop()
+            if not touches or not number:
+                weights.append(one)
     below = {"kind": "weights", "label": "", "label_at": 0.0, "weights": weights, "gap": 0, "wall": None}
     said = "; ".join(f"{field.bits} of the {field.name}{words}" for field, (_, words) in weighed)
     said_title = HEADING.format(format=format_name(fmt))
@@ -144,6 +154,26 @@ def _weights(field: Field, fmt: AnyFormat) -> tuple[list[tuple[int, Weight]], st
     values = place_values([Cell(first + at, "") for at in range(field.bits)], (), label="", top=top)
     found = [(weight.column - first, weight) for weight in values.weights]
     return found, f", {values.words}"
+
+
+def _touch(one: Data, other: Data, u: float) -> bool:
+    """Tell whether the values under two places touch.
+
+    u  the width of a box, in mm
+
+    >>> one, other = ({"x": x, "top": top, "bottom": "", "power": ""} for x, top in ((23.5, "1"), (24.75, "-128")))
+    >>> _touch(one, other, 2.5), _touch(one, other, 6.0)
+    (True, False)
+    """
+    setting = Setting(WEIGHT_SIZE)
+    halves = sum(
+        max(
+            width_of(value["top"], setting) + width_of(value["power"], setting, "power"),
+            width_of(value["bottom"], setting),
+        )
+        for value in (one, other)
+    )
+    return bool((other["x"] - one["x"]) * u < halves / 2 + LEAST_BETWEEN)
 
 
 def _empty(x: float, at: int, count: int, *, inner: bool) -> Data:
