@@ -94,6 +94,17 @@ def test_a_torn_code_is_typed_and_the_page_is_read(heron: Class) -> None:
     assert wrong.what.startswith("AAAAAA/9 is no side of these papers")
 
 
+def test_a_code_that_can_be_read_is_not_overruled(heron: Class) -> None:
+    """Named as another side, a page whose code is legible is refused: its boxes may lie just where the other's do."""
+    shown, other, *_ = sorted(heron.printed.files)
+    picture = blank(heron.printed, shown)
+    assert isinstance(flat_page(picture, heron.printed, shown), Flat)
+
+    refused = flat_page(picture, heron.printed, other)
+    assert isinstance(refused, Trouble)
+    assert refused.what == f"{shown} can be read there, and not {other}; leave {other} out"
+
+
 def test_fewer_than_three_corners_are_said(heron: Class) -> None:
     """Two corners covered by thumbs: it is to be taken again."""
     picture = blank(heron.printed, first(heron))

@@ -74,6 +74,8 @@ def flat_page(picture: Grey, printed: Printed, named: str = "") -> Flat | Troubl
             return Trouble(
                 f"{named} is no side of these papers; give one such as {next(iter(printed.files))}", named
             )
+        if others := " and ".join(sorted(by_text.keys() - {named})):
+            return Trouble(f"{others} can be read there, and not {named}; leave {named} out", named)
         by_text = {named: by_text.get(named, [])}
     if not by_text:
         return Trouble(

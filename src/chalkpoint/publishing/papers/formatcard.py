@@ -23,7 +23,7 @@ from chalkpoint.working.wording.words_papers import BOXES, HEADING
 __all__ = ["cards_of", "courses_of"]
 
 CARD_U, CARD_WIDTH, CARD_GAP = 6.0, 84.0, 0.75  # mm, mm, u
-WEIGHT_SIZE, LEAST_BETWEEN = 6.5, 0.5  # pt, as in paper.typ; mm between two place values
+WEIGHT_SIZE, LEAST_BETWEEN = 6.5, 1.0  # pt, as in paper.typ; mm between two place values
 
 Data = JsonObject
 
