@@ -54,15 +54,18 @@ class Numbers:
         if line in {"product", "quotient"} and self._is_negated(line, after, entry):
             return True
         stored = self._stored_number(line, after)
+        if line == "point" and stored is not None and re.fullmatch("[01]+", entry.bare):
+            if len(entry.bare) == self.format.exponent_bits and int(entry.bare, 2) == stored:
+                return True
         return any(
             number == stored or self._is_size(line, after, number) for number in self.written(line, entry)
         )
 
     def _stored_number(self, line: str, page: AnyPage) -> Fraction | None:
-        """Return the number of *line* with its excess: of a product's exponent, or of what is stored in such a code."""
+        """Return the number of *line* with its excess: of an exponent, or of what is stored in such a code."""
         fmt: Any = self.format
         field = fmt.field if self.whole else fmt.exponent
-        if line != ("size" if self.whole else "exponents") or field.kind != "excess":
+        if line not in (["size"] if self.whole else ["exponents", "point"]) or field.kind != "excess":
             return None
         return Fraction(getattr(page, self.numbers[line]) + field.excess)
 
