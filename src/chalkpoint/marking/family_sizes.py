@@ -53,21 +53,19 @@ class Numbers:
             return self._begins(line, before, after, entry)
         if line in {"product", "quotient"} and self._is_negated(line, after, entry):
             return True
-        stored = self._stored_number(line, after)
-        if line == "point" and stored is not None and re.fullmatch("[01]+", entry.bare):
-            if len(entry.bare) == self.format.exponent_bits and int(entry.bare, 2) == stored:
-                return True
-        return any(
-            number == stored or self._is_size(line, after, number) for number in self.written(line, entry)
-        )
+        if self._is_stored(line, after, entry):
+            return True
+        return any(self._is_size(line, after, number) for number in self.written(line, entry))
 
-    def _stored_number(self, line: str, page: AnyPage) -> Fraction | None:
-        """Return the number of *line* with its excess: of an exponent, or of what is stored in such a code."""
+    def _is_stored(self, line: str, page: AnyPage, entry: Reading) -> bool:
+        """Tell whether *entry* is the number of *line* with its excess: of an exponent, or of what such a code stores."""
         fmt: Any = self.format
         field = fmt.field if self.whole else fmt.exponent
         if line not in (["size"] if self.whole else ["exponents", "point"]) or field.kind != "excess":
-            return None
-        return Fraction(getattr(page, self.numbers[line]) + field.excess)
+            return False
+        stored = Fraction(getattr(page, self.numbers[line]) + field.excess)
+        bits = re.fullmatch(f"[01]{{{field.bits}}}", entry.bare) if line == "point" else None
+        return stored in self.written(line, entry) or (bits is not None and int(bits[0], 2) == stored)
 
     def _is_any(self, line: str, page: AnyPage, entry: Reading, scale: Fraction) -> bool:
         """Tell whether one of the numbers that *entry* may be is that of *line*, times *scale*."""
