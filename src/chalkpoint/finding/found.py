@@ -23,7 +23,7 @@ Given: TypeAlias = tuple[AnyPattern, ...]
 def question_of(operation: str, course: Course, given: Given) -> Question:
     """Return the question that *operation* asks of its operands: patterns, or the value to be stored."""
     kind, fmt = OPERATIONS[operation], course.number_format
-    if operation == "convert" and isinstance(given[-1], str):  # else its format is still to be chosen
+    if operation == "convert":
         pattern, into = given
         return Question(kind, course, fmt, (pattern,), given=(None,), target=_into(course, into))
     if kind.takes == "values":

@@ -103,11 +103,7 @@ class WholeCase:
     def _end(self, page: AnyPage) -> Number:
         """Return the pattern nearest to the answer, which lies past the range."""
         field = self.format.field
-        number = self.exact if isinstance(page, CodePage) else page.total
-        number = where(
-            number > field.highest, field.highest, where(number < field.lowest, field.lowest, number)
-        )
-        return field.code(number)
+        return field.code(field.nearest_end(self.exact if isinstance(page, CodePage) else page.total))
 
     def differs_by(self, method: Method) -> Truth:
         """Return whether *method* writes another answer than the course's."""

@@ -58,7 +58,7 @@ class Numbers:
         return any(self._is_size(line, after, number) for number in self.written(line, entry))
 
     def _is_stored(self, line: str, page: AnyPage, entry: Reading) -> bool:
-        """Tell whether *entry* is the number of *line* with its excess: of an exponent, or of what such a code stores."""
+        """Tell whether *entry* is the number of *line* with its excess: an exponent, or what such a code stores."""
         fmt: Any = self.format
         field = fmt.field if self.whole else fmt.exponent
         if line not in (["size"] if self.whole else ["exponents", "point"]) or field.kind != "excess":

@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from chalkpoint.numbers.bits import to_bits
-from chalkpoint.numbers.carriers import Number, where
+from chalkpoint.numbers.carriers import Number, larger, smaller, where
 
 __all__ = ["FIELD_KINDS", "Field"]
 
@@ -67,13 +67,13 @@ class Field:
         """Tell whether *number* can be written."""
         return self.lowest <= number <= self.highest
 
-    def nearest_end(self, number: int) -> int:
-        """Return *number*, or the end of the range that it lies past.
+    def nearest_end(self, number: Number) -> Number:
+        """Return *number*, or the end of the range that it lies past; on any carrier.
 
         >>> Field("two's complement", 4).nearest_end(9), Field("unsigned", 4).nearest_end(-3)
         (7, 0)
         """
-        return min(max(number, self.lowest), self.highest)
+        return smaller(larger(number, self.lowest), self.highest)
 
     def read(self, pattern: str) -> int:
         """Return the number *pattern* stands for."""

@@ -3,10 +3,11 @@
 import pytest
 
 from chalkpoint.marking.lines_ahead import lines_on
-from chalkpoint.setting.sources import draw
+from chalkpoint.teaching.practising.fresh import fresh_question
 from chalkpoint.teaching.practising.levels import PRACTISED, given_lines, level_words, top_level, traits_for
 from chalkpoint.working.course import Course
 from chalkpoint.working.question import ask_line
+from chalkpoint.working.work import work_question
 
 COURSE = Course()
 LINES = lines_on(ask_line("subtract 8.875, 3.6875", course=COURSE), {})
@@ -38,10 +39,8 @@ def test_every_levels_traits_have_questions(spelling: str) -> None:
     for operation in PRACTISED:
         top = top_level(operation, course)
         for level in range(top + 1):
-            assert draw(operation, course, traits_for(operation, course, level, top), 1, "1"), (
-                operation,
-                level,
-            )
+            asked = fresh_question(course, operation, traits_for(operation, course, level, top), "1")
+            assert work_question(ask_line(asked, course=course)).steps, (operation, level)
 
 
 def test_traits_grow_with_the_level() -> None:
